@@ -14,6 +14,7 @@ from swaplint.api import (
     does_not_apply,
     given,
     holds,
+    needs_review,
     path_of,
     practice,
     regulation,
@@ -109,10 +110,13 @@ def _larger(build: Build) -> bool:
     return engine_power(build) > old.power or build.engine.displacement > old.engine.displacement
 
 
-def _shown(build: Build, evidence: Evidence, what: str, on: str, *, before: bool = False) -> Verdict:
+def _shown(
+    build: Build, evidence: Evidence, what: str, on: str, *, before: bool = False, finished: bool = False
+) -> Verdict:
     """Whether something was done; what was done says by whom, on which day, and where the paper is.
 
-    A paper of a day that is still to come is not at hand. `before` is whether it had to be there before the work.
+    A paper of a day that is still to come is not at hand. `before` is whether it had to be there before the work,
+    `finished` whether it is of the finished vehicle.
     """
     if not evidence.done:
         return holds(False, f"Not at hand: {what}.", on=f"{on}.met.done")
@@ -128,6 +132,9 @@ def _shown(build: Build, evidence: Evidence, what: str, on: str, *, before: bool
     if before and started is not None and dated > started:
         says += f" That is too late: on {started} the work was done and the engine about to start."
         return holds(False, says, on=f"{on}.met.date")
+    if finished and started is not None and dated < started:
+        says += f" On {started} the engine was only about to start: the vehicle was not finished. Have it done anew."
+        return needs_review(says, on=f"{on}.met.date")
     return holds(True, says, on=f"{on}.met.done")
 
 
@@ -236,7 +243,8 @@ def inspection_plan(build: Build, requirement: Any) -> Verdict:
     """Is each paper, inspection and condition that the place asks for met by the stage that needs it?
 
     Computes: nothing; what is asked for is compared with what is shown to be at hand: by whom, when, which number. What
-    is dated after the day of judging is not.
+    is dated after the day of judging is not, and an inspection from before the engine first ran is none of the finished
+    vehicle: a person decides.
     Limit: all that the place's sheet names, each from the stage of the job that it names.
     Consequence: A finished vehicle without its papers may not be driven.
     Remedy: collect each paper on the way, when it costs nothing: tickets, photographs, torque records, certificates.
@@ -252,7 +260,9 @@ def _met(build: Build, requirement: Requirement) -> Verdict:
     if spared is not None:
         return spared
     place = place_of(build, requirement)
-    return by_law(place, requirement, _shown(build, requirement.met, str(requirement.what), path_of(requirement)))
+    of_it = requirement.stage == "commission" and given(lambda: requirement.topic) == "inspection"
+    shown_is = _shown(build, requirement.met, str(requirement.what), path_of(requirement), finished=of_it)
+    return by_law(place, requirement, shown_is)
 
 
 @rule(

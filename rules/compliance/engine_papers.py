@@ -48,13 +48,18 @@ _USES = {
     cautions=CAUTIONS,
     about="build.places",
     each=places,
-    bad=[{"build.places.state.checked": "2024-05-01"}],
-    good=[{"build.places.state.checked": "2024-06-01"}],
+    bad=[
+        {"build.places.state.checked": "2024-05-01"},
+        {"build.places.state.checked": "2024-12-30", "quote.ready_on": "2026-12-31"},
+    ],
+    good=[{"build.places.state.checked": "2024-06-01", "quote.ready_on": "2026-05-31"}],
+    without={"quote.ready_on": "While no day is promised, the day of judging counts."},
 )
 def jurisdiction(build: Build, place: Place) -> Verdict:
     """Is it known whose rules the vehicle must meet, and were they looked up lately?
 
-    Computes: the time from the day on which the place's documents were last looked at to the day of judging.
+    Computes: the time from the day on which the place's documents were last looked at to the day of judging, or to
+    the later one on which the vehicle is promised: what counts then is the law of the day of registering.
     Limit: two years, common practice; the law may have changed any day.
     Consequence: Money is spent on what the authority no longer accepts.
     Remedy: ask the authority, put right what its sheet says, and the day on which that was done.
@@ -66,10 +71,14 @@ def jurisdiction(build: Build, place: Place) -> Verdict:
         says = f"What is known of {place.name} is said to be of {place.checked}, after {judged}, the day of judging."
         return needs_review(f"{says} Look at the date.", on=on)
     says = f"What is known of {place.name} was last looked up on {place.checked}"
-    if age < 0.0:
-        says += f", after {build.build.judged_on}, the day that it is judged on: look at the date."
-        return needs_review(says, on=f"{path_of(place)}.checked")
-    says += "." if age <= STALE_AFTER else f", too long ago: ask {place.authority} what has changed."
+    promised = given(lambda: build.quote.ready_on) or judged
+    at_hand_over = (day(promised) - day(place.checked)).total_seconds()
+    if age <= STALE_AFTER < at_hand_over:
+        says += f", and the vehicle is promised for {promised}: by then that is too long ago. "
+        says += f"Ask {place.authority} again what has changed, before it is registered."
+    else:
+        says += "." if age <= STALE_AFTER else f", too long ago: ask {place.authority} what has changed."
+    age = max(age, at_hand_over)
     return at_most(age, STALE_AFTER, says, on=on, unit=("duration", "day"))
 
 

@@ -18,6 +18,7 @@ from swaplint.api import (
     holds,
     is_fitted,
     name_of,
+    needs_review,
     practice,
     rule,
     sheet,
@@ -38,6 +39,11 @@ FAN_RATIO = f"{FAN}.ratio"
 COVERAGE = 0.85
 """Least share of the core under the shroud: common practice."""
 COVERAGE_PRACTICE = practice("a shroud covers at least 85 % of the core").giving("limit", "85 % of the core")
+CHARGING = 1.25
+"""How many times its nominal voltage a system has at most while the alternator charges: 15 V of 12 V."""
+CHARGED = practice("a 12 V system has 15 V at most while it charges, a 24 V one 30 V").giving(
+    "limit", "15 V of 12 V, 30 V of 24 V", demands=["voltage"]
+)
 COUNTED_ON = practice("a fan moves the air that the radiator is counted on").giving("limit", "air counted on")
 QUEUE = practice("every engine that drives on roads stands idling in queues, hot from the drive")
 
@@ -52,6 +58,7 @@ QUEUE = practice("every engine that drives on roads stands idling in queues, hot
         sheet("engine.fan.electric_allowed"),
         sheet("engine.coolant.top_tank_max"),
         COUNTED_ON,
+        CHARGED,
         COVERAGE_PRACTICE,
         QUEUE.giving("limit", "a fan, or air that passes without one"),
         sheet("plumbing.cooling.fan.curve").giving("formula", "curve of the fan"),
@@ -69,7 +76,10 @@ QUEUE = practice("every engine that drives on roads stands idling in queues, hot
         {"plumbing.cooling.air_path.core.drop": "1500 Pa"},
         {"plumbing.cooling.air.idle.flow": "0.07 kg/s"},
     ],
-    good=[{FAN_RATIO: 1.35}],
+    good=[
+        {FAN_RATIO: 1.35},
+        {f"{FAN}.drive": "electric", f"{FAN}.curve_voltage": "13 V", f"{FAN}.motor_voltage": "14 V"},
+    ],
     without={
         "engine.heat.idle.charge_air": "An idling engine has no boost: its charge air has less than 1 kW to give off.",
     },
@@ -107,9 +117,22 @@ def fan_flow(build: Build) -> Verdict:
     demands["shroud"] = lambda: _shroud(build)
     if given(lambda: fan.drive) == "electric":
         demands["electric"] = lambda: _electric(build)
+        demands["voltage"] = lambda: _voltage(build)
     else:
         demands["speed"] = lambda: _fan_speed(build)
     return all_of(demands)
+
+
+def _voltage(build: Build) -> Verdict:
+    """Whether the vehicle can give the fan's motor the voltage that its flow is reckoned with."""
+    found, on = build.plumbing.cooling.fan.motor_voltage, f"{FAN}.motor_voltage"
+    most = CHARGING * build.electrics.nominal_voltage
+    says = (
+        f"Its flow is reckoned with {shown(found)} at the motor; the vehicle has {shown(most, 'voltage', 'V')} at most."
+    )
+    if found > most:
+        return needs_review(f"{says} Measure at the motor while it runs.", on=on, found=found)
+    return at_most(found, most, says, on=on)
 
 
 def _fan_fitted(build: Build, alone: list[HeatPoint]) -> Verdict:

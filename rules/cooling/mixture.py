@@ -18,6 +18,7 @@ from swaplint.api import (
     given,
     holds,
     is_fitted,
+    needs_review,
     or_practice,
     practice,
     rule,
@@ -39,6 +40,8 @@ BOIL_PRACTICE = practice("at least 8 K between the hottest coolant and boiling")
 RATED = practice("no part is rated for less than the pressure of the cap").giving("limit", "rating of each part")
 CAP = Practice("cap of at least 90 kPa", 90e3, practice("caps of 90 to 110 kPa on engines of today"))
 GLYCOL = practice("40 to 60 % of glycol by volume")
+ROUNDED = 0.999
+"""Shares of litres are no contradiction: both are printed rounded."""
 GLYCOL_LEAST = Practice("glycol of at least 40 %", 0.40, GLYCOL)
 GLYCOL_MOST = Practice("glycol of at most 60 %", 0.60, GLYCOL)
 FREEZE_MARGIN = 5.0
@@ -166,6 +169,12 @@ def expansion_volume(build: Build) -> Verdict:
         says += "that is filled with room above the coolant, state that as the expansion tank."
         return holds(False, says, on="plumbing.cooling.expansion_tank")
     need, system = q.expansion_need(build), q.system_volume(build)
+    inside = [given(lambda: build.engine.coolant.volume), given(lambda: build.plumbing.cooling.radiator.volume)]
+    parts = sum(volume or 0.0 for volume in inside)
+    if system < ROUNDED * parts and tank.volume >= need:
+        says = f"The system is said to hold {shown(system, 'volume', 'L')}, and engine and radiator alone hold "
+        says += f"{shown(parts, 'volume', 'L')}: look up both, for the growth is reckoned from it."
+        return needs_review(says, on="plumbing.cooling.system_volume")
     says = (
         f"A system of {shown(system)} grows by "
         f"{shown(need - system * q.reserve_share(build), 'volume', 'L', digits=3)} from {told('20 °C')} to "

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from swaplint.api import (
     Build,
+    ImpossibleInput,
     Practice,
     each_of,
     given,
@@ -203,6 +204,9 @@ def pipes_drop(build: Build, case: str) -> float:
 def _device_drop(device: ExhaustDevice, gas: Gas) -> float:
     loads = device.kind == "particulate-filter"
     tested = device.drop_loaded if loads else device.drop
+    clean = given(lambda: device.drop)
+    if loads and clean is not None and tested < clean:
+        raise ImpossibleInput(f"{path_of(device)} takes less loaded with soot than clean: look both drops up")
     flow, tested_density = gas.flow / streams(device), atmosphere.air_density(SEA, device.test_temp)
     turbulent = gas_flow.device_drop(
         tested,

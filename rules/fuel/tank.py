@@ -265,8 +265,8 @@ def return_heating(build: Build) -> Verdict:
     limit = min(hottest, PLASTIC_TANK) if plastic else hottest
     ambient, found = hottest_of_all(build), q.tank_temperature(build)
     says = (
-        f"The return brings {shown(q.return_heat(build), digits=3)}; at {shown(ambient)} outside the tank comes to "
-        f"{shown(found, digits=3)}."
+        f"The return brings {shown(q.return_heat(build), digits=3)}; at "
+        f"{shown(ambient, 'temperature', 'degC')} outside the tank comes to {shown(found, digits=3)}."
     )
     duty, cooler = None if found <= limit else _cooler_duty(build, limit), None
     if duty is not None:

@@ -11,6 +11,7 @@ from swaplint.api import (
     Verdict,
     advice,
     all_of,
+    at_least,
     at_most,
     cautions,
     does_not_apply,
@@ -38,6 +39,8 @@ FUSE_DISTANCE = 0.200
 """ISO 10133: from memory."""
 FUSE_DISTANCE_SLEEVED = 0.450
 """Common practice."""
+FUSE_LASTS = 1.35
+"""How many times its rating a fuse link carries for a minute and more, longer than anybody cranks."""
 FUSE_LOAD_MAX = 0.80
 
 
@@ -160,6 +163,9 @@ def _near(cable: Any, limit: float) -> Verdict:
         *q.LIMITING_RATINGS,
         sources.FUSE_LINKS.giving("formula", "series of fuses that are advised", known="from memory"),
         FUSE_LOAD.giving("limit", "80 % of the fuse's rating"),
+        sources.FUSE_LINKS.giving(
+            "limit", "1.35 times its rating for a minute and more", known="from memory", demands=["cranking"]
+        ),
         STARTER_FUSE.giving("limit", "a starter cable's fuse above the cable's rating"),
     ],
     cautions=[cautions.FUEL_FIRE],
@@ -172,7 +178,16 @@ def _near(cable: Any, limit: float) -> Verdict:
         {"electrics.cables.ecm.fuse": "40 A"},
         {"electrics.cables.cab.current": "45 A"},
     ],
-    good=[{"electrics.cables.ecm.fuse": "25 A"}],
+    good=[
+        {"electrics.cables.ecm.fuse": "25 A"},
+        {
+            "electrics.cables.battery.size": "95 mm2",
+            "electrics.cables.starter.size": "95 mm2",
+            "electrics.cables.starter.fused": True,
+            "electrics.cables.starter.fuse": "300 A",
+            "electrics.cables.starter.fuse_distance": "150 mm",
+        },
+    ],
 )
 def fuse_cable_match(build: Build, cable: Any) -> Verdict:
     """Will the fuse blow before the cable overheats, and not in normal duty?
@@ -187,6 +202,8 @@ def fuse_cable_match(build: Build, cable: Any) -> Verdict:
     rating, better 75 %: a warning. No road-vehicle standard prints a general table of ratings; those for small craft
     are used by analogy, which is common practice. The table of gauges is published (33 CFR 183.425), and holds between
     two gauges by area; the metric one is from memory: above it and not above the other a person decides.
+    A starter cable's fuse takes the cranking current over 1.35, which fuse links bear for a minute and more (from
+    memory): a warning.
     Consequence: The cable overheats before the fuse blows and may catch fire, or the fuse blows in normal duty.
     Remedy: the smallest cable that takes the fuse, or the largest fuse that the cable takes; never a bigger fuse to
     stop it blowing. A thin cable that branches off a thick one takes a fuse of its own there.
@@ -210,6 +227,8 @@ def fuse_cable_match(build: Build, cable: Any) -> Verdict:
     if cable.role not in network.STARTING and given(lambda: _above_metric_only(build, cable, cable)):
         demands = {"metric-size": lambda: _cable_stands_fuse(build, cable)}
     demands |= _backwards(build, cable)
+    if cable.role == "starter":
+        demands["cranking"] = lambda: _stands_cranking(build, cable)
     if cable.role not in (*network.OWN_RULES, *network.HEATERS):
         demands["load"] = lambda: _load_on_fuse(build, cable)
     return all_of(demands)
@@ -312,6 +331,16 @@ def _stands_from_its_end(build: Build, cable: Any, other: list[Any]) -> Verdict:
     if least > most:
         says += " A short in it is fed backwards past its own fuse: join its end to one feed only, or fit a diode."
     return at_most(least, most, says, on=on, unit=("current", "A"))
+
+
+def _stands_cranking(build: Build, cable: Any) -> Verdict:
+    """Whether a starter cable's fuse stands a long start."""
+    drawn, on = build.engine.starter.cranking_current, f"{path_of(cable)}.fuse"
+    least = drawn / FUSE_LASTS
+    says = f"Its fuse is {shown(cable.fuse)}; the starter takes {shown(drawn)} as long as somebody cranks."
+    if cable.fuse < least:
+        says += " It blows in a long start: a larger one, or none and a sleeve."
+    return at_least(cable.fuse, least, says, level="warning", on=on, advice=advice(on, least))
 
 
 def _load_on_fuse(build: Build, cable: Any) -> Verdict:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import functools
 import itertools
-from collections.abc import Callable, Collection, Iterator
+from collections.abc import Callable, Collection, Iterator, Mapping
 from typing import Any
 
 from swaplint.build.nodes import Node, NoLimit, NotFitted, Unknown, in_view
@@ -33,6 +33,9 @@ MOST_PARTS = 100_000
 MOST_TOGETHER = 4
 """How many fallbacks are tried with all their ends together."""
 
+Known = Mapping[tuple[str, str], Outcome]
+"""What a rule led to before, by part and demand, in which nothing that a view changes was read."""
+_NONE_KNOWN: Known = {}
 _NOTHING = Reads()
 _UNKNOWN = object()
 """Stands for the answer to a question for which a field is not stated."""
@@ -54,13 +57,14 @@ def run_rule(
     only: Collection[str] | None = None,
     demand: str = "",
     over_practice: bool = True,
+    known: Known | None = None,
     seconds: float = RULE_SECONDS,
 ) -> Outcomes:
     """Run a rule on a view, on every part or on some. Raises `RuleBroke` where it raises, hangs or returns nonsense.
 
-    With `demand` the rule's other demands are not asked. Without `over_practice` an error is not asked whether a
-    fallback within what is found in practice decides it, which matters to nobody who only looks for what passes; a pass
-    always is.
+    With `demand` the rule's other demands are not asked, nor are those of which `known` holds the answer. Without
+    `over_practice` an error is not asked whether a fallback within what is found in practice decides it, which matters
+    to nobody who only looks for what passes; a pass always is.
     """
     aside = view.set_aside.get(rule.id) or STRANGERS.why_aside(f"rule {rule.id}")
     if aside is not None:
@@ -68,7 +72,7 @@ def run_rule(
         raise RuleBroke(f"the rule {aside}", *code_place(rule.function))
     try:
         with code_of(f"rule {rule.id}", seconds), telling_of(rule.id):
-            return _run_told(rule, view, only, demand, over_practice)
+            return _run_told(rule, view, only, demand, over_practice, known or {})
     except TookTooLong:
         view.set_aside[rule.id] = f"ran longer than {seconds:g} s and was stopped"
         raise RuleBroke(f"the rule {view.set_aside[rule.id]}", *code_place(rule.function)) from None
@@ -78,11 +82,14 @@ def run_rule(
         view.settle()
 
 
-def _run_told(rule: Rule, view: View, only: Collection[str] | None, demand: str, over_practice: bool) -> Outcomes:
+def _run_told(
+    rule: Rule, view: View, only: Collection[str] | None, demand: str, over_practice: bool, known: Known
+) -> Outcomes:
     """Run a rule, and put what it raises into words: those are its code, too, and have the same time."""
     try:
-        outcomes = Outcomes(_run(rule, view, only, demand))
-        _turn_within_practice(rule, view, outcomes, errors=over_practice)
+        outcomes = Outcomes(_run(rule, view, only, demand, known))
+        new = [outcome for outcome in outcomes if not _is_known(outcome, known)]
+        _turn_within_practice(rule, view, new, errors=over_practice)
         return outcomes
     except (TookTooLong, RuleBroke):
         raise
@@ -96,7 +103,7 @@ def _run_told(rule: Rule, view: View, only: Collection[str] | None, demand: str,
 
 
 def run_again(rule: Rule, view: View, before: Outcomes) -> Outcomes:
-    """Run a rule on the parts that a view's changes touch; the others keep what it led to before. Raises `RuleBroke`.
+    """Run a rule on what a view's changes touch, part and demand; the rest keeps what it led to. Raises `RuleBroke`.
 
     A rule sees nothing of a build but what it reads: where it read nothing that is changed, it would read and say the
     same again. What listed the parts counts among what is read for each, so where one is kept there are no others now.
@@ -105,11 +112,12 @@ def run_again(rule: Rule, view: View, before: Outcomes) -> Outcomes:
         return run_rule(rule, view)
     if not view.touches(before.reads):
         return before
-    touched = {outcome.part for outcome in before if view.touches(outcome.reads)}
+    known = {(one.part, one.demand): one for one in before if not view.touches(one.reads)}
+    touched = {outcome.part for outcome in before if (outcome.part, outcome.demand) not in known}
     if touched.issuperset(outcome.part for outcome in before):
-        return run_rule(rule, view)
+        return run_rule(rule, view, known=known)
     again: dict[str, list[Outcome]] = {}
-    for outcome in run_rule(rule, view, only=touched):
+    for outcome in run_rule(rule, view, only=touched, known=known):
         again.setdefault(outcome.part, []).append(outcome)
     # A rule that lists other parts each time it is asked keeps no promise, and is taken at its last word.
     out = Outcomes()
@@ -118,9 +126,11 @@ def run_again(rule: Rule, view: View, before: Outcomes) -> Outcomes:
     return out
 
 
-def _run(rule: Rule, view: View, only: Collection[str] | None, demand: str) -> list[Outcome]:
+def _run(
+    rule: Rule, view: View, only: Collection[str] | None, demand: str, known: Known = _NONE_KNOWN
+) -> list[Outcome]:
     if rule.each is None:
-        return _judge(rule, view, (), demand)
+        return _judge(rule, view, (), demand, known)
     parts, reads = _parts(rule, view)
     if not isinstance(parts, _Parts):
         return [Outcome("", "", None if parts is _UNKNOWN else parts, reads)]
@@ -128,7 +138,10 @@ def _run(rule: Rule, view: View, only: Collection[str] | None, demand: str) -> l
         return [Outcome("", "", does_not_apply("The build has no such part."), reads)]
     outcomes = []
     for _, part in parts if only is None else parts.named(only):
-        for outcome in _judge(rule, view, tuple(in_view(one, view) for one in part), demand):
+        for outcome in _judge(rule, view, tuple(in_view(one, view) for one in part), demand, known):
+            if _is_known(outcome, known):
+                outcomes.append(outcome)
+                continue
             outcome.reads.begin_with(reads)
             if reads.listed:
                 outcome.reads.listed = {**reads.listed, **outcome.reads.listed}
@@ -223,14 +236,18 @@ _Answers = dict[tuple[int, ...], tuple[Any, Reads]]
 """What a rule said of one part, and of each of its demands by where it stands, with what was read for it."""
 
 
-def _judge(rule: Rule, view: View, part: tuple[Any, ...], wanted: str) -> list[Outcome]:
+def _is_known(outcome: Outcome, known: Known) -> bool:
+    return known.get((outcome.part, outcome.demand)) is outcome
+
+
+def _judge(rule: Rule, view: View, part: tuple[Any, ...], wanted: str, known: Known) -> list[Outcome]:
     kept = _kept_answers(rule, view, part)
     answers: _Answers = {} if kept is None else kept
     verdict, reads = _answer(answers, (), lambda: rule.function(view.build, *part), view)
     reads.few_own, reads.shared_own, reads.uses = {}, (), {}  # these are for worksheets alone
     if kept is not None and getattr(verdict, "kind", "") != "several":
         reads = together((reads,))  # an outcome's record is its own
-    return list(_demands(rule, view, Outcome(_part_name(part), "", verdict, reads), wanted, answers, ()))
+    return list(_demands(rule, view, Outcome(_part_name(part), "", verdict, reads), wanted, answers, (), known))
 
 
 def _kept_answers(rule: Rule, view: View, part: tuple[Any, ...]) -> _Answers | None:
@@ -253,7 +270,13 @@ def _answer(answers: _Answers, where: tuple[int, ...], question: Callable[[], An
 
 
 def _demands(
-    rule: Rule, view: View, whole: Outcome, wanted: str, answers: _Answers, where: tuple[int, ...]
+    rule: Rule,
+    view: View,
+    whole: Outcome,
+    wanted: str,
+    answers: _Answers,
+    where: tuple[int, ...],
+    known: Known,
 ) -> Iterator[Outcome]:
     """The outcome of a verdict, or of each demand that it makes."""
     verdict: Any = whole.verdict
@@ -271,10 +294,13 @@ def _demands(
         name = f"{whole.demand}.{inner}" if whole.demand else inner
         if wanted and name != wanted and not wanted.startswith(f"{name}."):
             continue
+        if (whole.part, name) in known:
+            yield known[whole.part, name]
+            continue
         here = (*where, number)
         judged, own = _answer(answers, here, demand, view) if callable(demand) else (demand, _NOTHING)
         outcome = Outcome(whole.part, name, judged, together((whole.reads, own)))
-        yield from _demands(rule, view, outcome, wanted, answers, here)
+        yield from _demands(rule, view, outcome, wanted, answers, here, known)
 
 
 def _asked(question: Callable[[], Any], view: View, reads: Reads) -> Any:

@@ -35,7 +35,7 @@ class Case:
     outcomes: Outcomes
     """What the rule leads to there."""
     own: list[Outcome]
-    """Those of them that are not just as on the sound spec."""
+    """Those of them about parts of which something is not just as on the sound spec."""
 
     @property
     def words(self) -> str:
@@ -46,7 +46,10 @@ class Case:
         """The case of another build, which keeps what reads the same there. Raises `RuleBroke`."""
         view = View.following(self.view, build, differences(self.view.build_model, build))
         outcomes = run_again(rule, view, self.outcomes)
-        return Case(view, edits, outcomes, [one for one in outcomes if all(one is not same for same in self.outcomes)])
+        before = {id(outcome) for outcome in self.outcomes}
+        # A demand that the edits leave alone may ask for what they change once something else is stated.
+        other = {outcome.part for outcome in outcomes if id(outcome) not in before}
+        return Case(view, edits, outcomes, [outcome for outcome in outcomes if outcome.part in other])
 
 
 @dataclass(frozen=True, slots=True)

@@ -318,6 +318,8 @@ def test_the_joints_turn_the_line_by_their_angles() -> None:
     for end in ("driving", "driven"):
         assert drawn_long[end] / drawn_long["rear"] == pytest.approx(200 / shaft, rel=0.01)
     assert slopes["rear"] - slopes["driving"] == pytest.approx(-6, abs=0.1)
+    # it drops by 115 mm over its 1100 mm
+    assert slopes["rear"] == pytest.approx(-math.degrees(math.asin(115 / 1100)), abs=0.1)
     spec = sound_spec(rule_base())
     behind = spec.build.driveline.shafts["rear"].output_joint.ride  # type: ignore[attr-defined]
     assert slopes["driven"] - slopes["rear"] == pytest.approx(math.degrees(behind.value), abs=0.1)

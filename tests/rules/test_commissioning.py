@@ -401,7 +401,7 @@ def test_what_was_built_otherwise_stands_before_what_was_measured_since(capsys: 
     main([*call, "--system", "commissioning", "--system", "power"])
     printed = capsys.readouterr().out
     assert "NEW      power.crank-loop" in printed
-    assert "electrics.cables.starter.length: 1.8 m → 2.6 m (measured); commissioning.crank-drop…" in printed
+    assert "electrics.cables.starter.length: 1.8 m → 2.6 m (measured); commissioning.crank-drop" in printed
     assert "values measured since" in printed
 
 

@@ -109,8 +109,8 @@ def test_what_one_place_leaves_open_keeps_nobody_from_judging_by_the_others() ->
 
 @pytest.mark.parametrize(("checked", "kind"), [("2024-06-01", "pass"), ("2024-05-30", "fail")])
 def test_what_was_looked_up_holds_for_two_years(checked: str, kind: str) -> None:
-    # judged on 31 May 2026: 1 June 2024 is 729 days before, 30 May 731; two years are 730.5
-    found = at_place("compliance.jurisdiction", {f"{STATE}.checked": checked})
+    # judged, and promised, on 31 May 2026: 1 June 2024 is 729 days before, 30 May 731; two years are 730.5
+    found = at_place("compliance.jurisdiction", {f"{STATE}.checked": checked, "quote.ready_on": "2026-05-31"})
     assert found.kind == kind
     assert found.found == pytest.approx((729 if kind == "pass" else 731) * 86400.0)
 
@@ -448,7 +448,8 @@ def test_a_paper_of_a_day_that_is_to_come_is_not_at_hand(rule: str, part: str, k
     assert "2026-06-01" in found.message
     assert "2026-05-31" in found.message
     kept = "open" if known == "memory" else "pass"
-    assert of_part(rule, part, {**dated, "build.judged_on": "2026-06-01"}).kind == kept
+    later = {"build.judged_on": "2026-06-01", "measured.before_start.date": "2026-06-01"}
+    assert of_part(rule, part, {**dated, **later}).kind == kept
 
 
 def test_who_sees_to_a_paper_that_is_not_at_hand_yet_is_still_asked() -> None:

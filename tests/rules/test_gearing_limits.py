@@ -7,7 +7,7 @@ import re
 import pytest
 from pinned import limit_of
 
-from swaplint.kit.trial import one
+from swaplint.kit.trial import one, value
 
 LIMITS = [
     # common practice: half of the power in hand and 2 % of grade held at cruise (light vehicle)
@@ -42,3 +42,11 @@ def test_no_lower_gear_is_spoken_of_where_the_slope_is_climbed() -> None:
     met = one("gearing.gradeability")
     assert met.kind == "pass"
     assert re.fullmatch(r"Lowest gear of all: [\d.]+ %; by gear in high range: ([\d.]+ %, ){4}[\d.]+ %\.", met.message)
+
+
+def test_a_strong_engine_pulls_on_beyond_its_rated_speed_up_to_the_governor() -> None:
+    # more newton metres at rated speed than the governor allows radians a second: 420 against 387
+    curve = [(1000, 400), (2200, 450), (3400, 420)]
+    edits = {"engine.torque_curve": [{"speed": f"{n} r/min", "torque": f"{t} N m"} for n, t in curve]}
+    governed = value("gearing.governed-road-speed", edits)
+    assert governed * 3400 / 3700 < value("gearing.top-speed", edits) < governed

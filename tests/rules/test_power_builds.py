@@ -119,7 +119,7 @@ def test_cables_in_rings_of_rings_are_left_to_a_person_at_once() -> None:
 )
 def test_the_fuse_of_a_starter_cable_is_chosen_for_cranking(fuse: str, kind: str, level: str | None) -> None:
     edits = {f"{C}.battery.fuse": fuse, f"{C}.battery.fused": None, f"{C}.battery.fuse_distance": "150 mm"}
-    found = of_part("power.fuse-cable-match", f"{C}.battery", edits)
+    found = of_part("power.fuse-cable-match", f"{C}.battery", edits, demand="cable")
     assert (found.kind, found.level, found.subject) == (kind, level, f"{C}.battery.fuse")
     # the starter cable behind it is not reported again
     assert of_part("power.fuse-cable-match", f"{C}.starter", edits).kind == "notApplicable"

@@ -83,6 +83,10 @@ def test_what_a_joint_may_take_and_what_a_battery_keeps() -> None:
     asleep = step_of("power.key-off").most
     assert asleep is not None
     assert asleep.value == pytest.approx(0.050)
+    # and 20 mV at a ground point
+    point = step_of("power.ground-points", part="grounds.engine").most
+    assert point is not None
+    assert point.value == pytest.approx(0.020)
 
 
 # -- flows ---------------------------------------------------------------------------------------------------------

@@ -202,6 +202,17 @@ RIGHT: list[tuple[str, dict[str, Any], str, str, str]] = [
         "cable.from-its-end",
         "pass",
     ),
+    # 350 A for as long as somebody cranks: 350/1.35 = 259.3 A
+    *(
+        (
+            "power.fuse-cable-match",
+            {f"{C}.starter.fused": True, f"{C}.starter.fuse": fuse, f"{C}.starter.fuse_distance": "100 mm"},
+            "cables.starter",
+            "cranking",
+            kind,
+        )
+        for fuse, kind in (("259 A", "fail"), ("260 A", "pass"))
+    ),
     # the main switch in the way back of the engine only: the frame's strap goes around it
     (
         "power.isolation-shutdown",
@@ -328,6 +339,8 @@ RIGHT: list[tuple[str, dict[str, Any], str, str, str]] = [
         "pass",
     ),
     ("exhaust.outlet", {"plumbing.exhaust.outlet.points_at": []}, "", "direction", "open"),
+    # 1 kPa full of soot, and 3 kPa clean
+    ("exhaust.back-pressure", {"plumbing.exhaust.devices.filter.drop_loaded": "1 kPa"}, "", "pressure", "review"),
     # of one device nobody says what it is: it may be the filter
     ("exhaust.outlet", {"plumbing.exhaust.devices.filter.kind": None}, "", "sparks", "open"),
     (
@@ -348,6 +361,12 @@ RIGHT: list[tuple[str, dict[str, Any], str, str, str]] = [
         "sparks",
         "fail",
     ),
+    # 8 L in the engine and 5 L in the radiator: no system holds less
+    ("cooling.expansion-volume", {"plumbing.cooling.system_volume": "12.5 L"}, "", "", "review"),
+    ("cooling.expansion-volume", {"plumbing.cooling.system_volume": "13 L"}, "", "", "pass"),
+    # a 12 V system charges with 15 V at most
+    ("cooling.fan-flow", {**ELECTRIC_FAN, "plumbing.cooling.fan.motor_voltage": "26 V"}, "", "voltage", "review"),
+    ("cooling.fan-flow", {**ELECTRIC_FAN, "plumbing.cooling.fan.motor_voltage": "15 V"}, "", "voltage", "pass"),
     # -- readings that cannot be, or prove nothing --
     ("commissioning.oil-pressure", {"measured.oil.oil": "79 degC"}, "", "idle", "review"),
     ("commissioning.oil-pressure", {"measured.oil.oil": "80 degC"}, "", "idle", "pass"),
@@ -372,6 +391,20 @@ RIGHT: list[tuple[str, dict[str, Any], str, str, str]] = [
     # -- days to come, and papers that are late: judged on 2026-05-31, first started on 2026-05-18
     ("compliance.jurisdiction", {"build.places.state.checked": "2026-06-01"}, "state", "", "review"),
     ("compliance.jurisdiction", {"build.places.state.checked": "2026-05-31"}, "state", "", "pass"),
+    # promised for 2026-12-31: two years before that is 2024-12-31
+    ("compliance.jurisdiction", {"build.places.state.checked": "2024-12-30"}, "state", "", "fail"),
+    ("compliance.jurisdiction", {"build.places.state.checked": "2025-01-01"}, "state", "", "pass"),
+    # inspected before the engine ran: what was inspected is not the finished vehicle
+    *(
+        (
+            "compliance.inspection-plan",
+            {"build.places.state.requirements.inspection.met.date": date},
+            "inspection",
+            "commission",
+            kind,
+        )
+        for date, kind in (("2026-05-17", "review"), ("2026-05-18", "pass"))
+    ),
     *(
         (
             "compliance.structure-brakes-steering",

@@ -345,6 +345,37 @@ def test_only_what_read_a_change_is_asked_again(old: str, new: str, again: list[
     assert said(kept) == said(inspect_whole(base, spec, "plan", remedies="none")[0])
 
 
+def test_only_the_demands_that_read_a_change_are_asked_again() -> None:
+    notes: list[str] = []
+
+    def fast(build: Build) -> Verdict:
+        notes.append("fast")
+        return at_least(build.engine.speed.rated, 100.0)
+
+    def wet(build: Build) -> Verdict:
+        notes.append("wet")
+        return at_least(build.engine.mass.wet, 1.0)
+
+    def rule(build: Build) -> Verdict:
+        demands = {"fast": lambda: fast(build), "heavy": lambda: all_of({"wet": lambda: wet(build)})}
+        return all_of(dict(reversed(demands.items())) if build.engine.cylinders > 4.0 else demands)
+
+    base = base_of(made("gearing.both", rule))
+    texts = [
+        f'[engine]\ncylinders = {count}\nspeed.rated = "{speed} r/min"\nmass.wet = "{mass} kg"'
+        for count, speed, mass in ((4, 2000, 300), (4, 2100, 300), (4, 2100, 310), (6, 2100, 310), (6, 2100, 310))
+    ]
+    edited, again = EditedSpec(base, "plan"), []
+    for text in texts:
+        notes.clear()
+        spec = load_text(text)
+        kept = edited.inspect(spec)[0]
+        again.append(list(notes))
+        assert said(kept) == said(inspect_whole(base, spec, "plan", remedies="none")[0])
+    # Where what demands there are hangs on it, all are asked.
+    assert again == [["fast", "wet"], ["fast"], ["wet"], ["wet", "fast"], []]
+
+
 def test_another_stage_starts_anew() -> None:
     base, notes = asked(*RULES)
     edited = EditedSpec(base)
