@@ -176,8 +176,8 @@ def _near(cable: Any, limit: float) -> Verdict:
     each=network.cables,
     instead={"electrics.cables.*.fuse": "electrics.cables.*.fused"},
     without={
-        "electrics.cables.*.place_temperature": "Where nobody states it, 50 °C in an engine space, 30 °C elsewhere, are "
-        "below what any class of insulation bears, 70 °C and more.",
+        "electrics.cables.*.place_temperature": "Left unsaid it is 50 °C in an engine space and 30 °C elsewhere, "
+        "less than any class of insulation bears, 70 °C and more.",
     },
     bad=[
         {"electrics.cables.ecm.fuse": "60 A"},
