@@ -263,3 +263,15 @@ def test_an_edit_can_add_an_item_to_a_list() -> None:
     assert data == {"lines": [{"mass": "5 kg"}, {"mass": "6 kg"}]}
     with pytest.raises(ValueError, match="nothing there to edit"):
         edited_data({"lines[3].mass": "5 kg"}, {"lines": [{}]})
+
+
+@pytest.mark.parametrize(
+    ("unit", "plausible", "written", "how"),
+    [("bar", (2.45, 2.55), "250 bar", "in kPa"), ("kPa", (245, 255), "2.5 kPa", "in bar")],
+)
+def test_a_unit_is_named_beside_the_decimal_point_that_says_the_same(
+    unit: str, plausible: tuple[float, float], written: str, how: str
+) -> None:
+    facts = FieldFacts("measure", "example", KINDS["gauge_pressure"], unit, plausible[0], plausible)
+    found = {one.how: one.value for one in slips.explain(float(facts.read(written).value), written, facts)}
+    assert found[how] == pytest.approx(250e3)
