@@ -18,6 +18,7 @@ from swaplint.api import (
     holds,
     informs,
     limit_or_none,
+    needs_review,
     path_of,
     practice,
     rule,
@@ -27,7 +28,7 @@ from swaplint.api import (
 from swaplint.engineering import conductors, fuses
 
 from .. import sources
-from . import key, network
+from . import key, network, unsaid
 from . import quantities as q
 from .protection import smallest_carrying
 
@@ -193,8 +194,9 @@ def _no_size(size: float | None) -> str:
     adjust=["electrics.cables.*.size", "electrics.cables.*.fuse"],
     each=network.alternator_cables,
     without={
+        "engine.alternator.output": "Its rated current is asked for; power.charge-balance asks for the curve.",
         "engine.alternator.cable_drop_max": "Where its sheet states none, 0.25 V of 12 V stand in, twice that with "
-        "remote sensing."
+        "remote sensing.",
     },
     bad=[
         {"electrics.cables.alternator.fuse": "100 A"},
@@ -226,12 +228,21 @@ def alternator_cable(build: Build, cable: Any) -> Verdict:
     return all_of(demands)
 
 
+ABOVE_RATED = 1.25
+"""How far above its rated current a cold alternator's curve may go; the fuse of its cable has as much in hand."""
+
+
 def _carries_output(build: Build, cable: Any) -> Verdict:
     rated, on = network.alternator_of(build, cable).rated_current, f"{path_of(cable)}.size"
     rating = q.cable_rating(build, cable)
     lies = q.where_it_lies(build, cable)
     says = f"The {shown(cable.size)} cable may carry {shown(rating)} {lies}; the alternator gives {shown(rated)}."
     help = None if rating >= rated else advice(on, smallest_carrying(build, cable, rated))
+    curve = given(lambda: [point.current for point in network.alternator_of(build, cable).output]) or []
+    most = max(curve, default=0.0)
+    if rating >= rated and most > ABOVE_RATED * rated:
+        says += f" Its output curve goes up to {shown(most, 'current', 'A')}: one of the two is of another alternator."
+        return needs_review(says, on=f"{path_of(network.alternator_of(build, cable))}.rated_current", found=rating)
     return at_least(rating, rated, says, on=on, advice=help)
 
 
@@ -281,6 +292,7 @@ def _charge_drop(build: Build, cable: Any) -> Verdict:
     fallbacks=[q.ENGINE_SPACE_AIR],
     adjust=["electrics.cables.*.size", "electrics.cables.*.fuse", "electrics.cables.*.relay_rating"],
     each=network.heater_cables,
+    without=unsaid.NO_RELAY,
     bad=[
         {"electrics.cables.heater.relay_rating": "70 A"},
         {"electrics.cables.heater.fuse": "80 A"},
@@ -292,7 +304,7 @@ def intake_heater(build: Build, cable: Any) -> Verdict:
     """Are cable, fuse and relay of the intake heater or glow plugs made for its current?
 
     Computes: the cable's current rating where it lies, times 1.3 where the heater is on for less than 60 s; whether
-    what closes its relay is live when it must heat.
+    what closes its relay is live when it must heat, and not as long as the key stays in run.
     Limit: the heater's current for every cable and the relay contact; the fuse that the engine maker asks for. A fuse
     too large for the cable is reported by power.fuse-cable-match.
     Consequence: Cable or relay overheats, or the heater stays cold and the engine does not start in frost.
@@ -339,13 +351,18 @@ def _relay_bears(build: Build, cable: Any) -> Verdict:
 def _closed(build: Build, cable: Any) -> Verdict:
     """The heater's relay is closed by the engine's control unit, or by what is live when the heater must heat."""
     coils, on = key.closing(cable), f"{path_of(cable)}.switched_by"
-    named = ", ".join(coils)
+    named, terminals = ", ".join(coils), key.terminals(build)
     if set(coils) & set(key.ENGINE_OUTPUTS):
         return holds(True, f"The heater's relay is closed by {named}, an output of the control unit.", on=on)
     positions = ["run", "crank"] if network.heater_of(build, cable).on_while_cranking else ["run"]
     dead = [position for position in positions if key.live(build, position).isdisjoint(coils)]
     says = f"The heater's relay is closed by {named}"
     says += f", which is dead in {' and '.join(dead)}: it opens while it should heat." if dead else "."
+    for_ever = not dead and any("run" in terminals[coil].live_in for coil in coils if coil in terminals)
+    if for_ever:
+        says += " It heats as long as the key stays in run, and its maker allows "
+        says += f"{shown(network.heater_of(build, cable).on_time)}: let the control unit or a timer close the relay."
+        return holds(False, says, level="warning", on=on)
     return holds(not dead, says, on=on)
 
 

@@ -39,6 +39,7 @@ FUSE_DISTANCE = 0.200
 """ISO 10133: from memory."""
 FUSE_DISTANCE_SLEEVED = 0.450
 """Common practice."""
+INSULATED = practice("a cable lies in air no hotter than its insulation is rated for")
 FUSE_LASTS = 1.35
 """How many times its rating a fuse link carries for a minute and more, longer than anybody cranks."""
 FUSE_LOAD_MAX = 0.80
@@ -166,6 +167,7 @@ def _near(cable: Any, limit: float) -> Verdict:
         sources.FUSE_LINKS.giving(
             "limit", "1.35 times its rating for a minute and more", known="from memory", demands=["cranking"]
         ),
+        INSULATED.giving("limit", "air no hotter than the insulation bears", demands=["insulation"]),
         STARTER_FUSE.giving("limit", "a starter cable's fuse above the cable's rating"),
     ],
     cautions=[cautions.FUEL_FIRE],
@@ -173,10 +175,15 @@ def _near(cable: Any, limit: float) -> Verdict:
     adjust=["electrics.cables.*.fuse", "electrics.cables.*.size"],
     each=network.cables,
     instead={"electrics.cables.*.fuse": "electrics.cables.*.fused"},
+    without={
+        "electrics.cables.*.place_temperature": "Left unsaid it is 50 °C in an engine space and 30 °C elsewhere, "
+        "less than any class of insulation bears, 70 °C and more.",
+    },
     bad=[
         {"electrics.cables.ecm.fuse": "60 A"},
         {"electrics.cables.ecm.fuse": "40 A"},
         {"electrics.cables.cab.current": "45 A"},
+        {"electrics.cables.starter.place_temperature": "110 degC"},
     ],
     good=[
         {"electrics.cables.ecm.fuse": "25 A"},
@@ -209,6 +216,11 @@ def fuse_cable_match(build: Build, cable: Any) -> Verdict:
     stop it blowing. A thin cable that branches off a thick one takes a fuse of its own there.
     Cannot tell: inrush against the fuse's time curve.
     """
+    air = given(lambda: cable.place_temperature)
+    if air is not None and air > cable.insulation_temp:
+        says = f"The air around it has {shown(air)}, and its insulation bears {shown(cable.insulation_temp)}: "
+        says += "lead it elsewhere, or take a cable of a higher class."
+        return all_of(insulation=lambda: holds(False, says, on=f"{path_of(cable)}.insulation_temp"))
     guard = network.protecting(build, cable)
     if guard is None:
         if network.is_fed(build, cable):

@@ -29,12 +29,12 @@ _EXAMPLES = """examples:
 def configure(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""
     parser.description, parser.epilog = _DESCRIPTION, _EXAMPLES
-    add_sheet_options(parser, "markdown", "csv", "json")
     parser.add_argument(
         "--stage",
         choices=STAGES_WITH_STEPS,
         help="only the steps of this stage (default: the stage of the spec; before it, both)",
     )
+    add_sheet_options(parser, "markdown", "csv", "json")
 
 
 def execute(options: argparse.Namespace) -> int:

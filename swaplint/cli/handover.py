@@ -24,9 +24,9 @@ _EXAMPLES = """examples:
 def configure(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""
     parser.description, parser.epilog = _DESCRIPTION, _EXAMPLES
-    add_sheet_options(parser, "markdown", "json")
     add_terms_options(parser)
     add_stage_option(parser)
+    add_sheet_options(parser, "markdown", "json")
 
 
 def execute(options: argparse.Namespace) -> int:

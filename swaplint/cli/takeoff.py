@@ -25,9 +25,9 @@ _EXAMPLES = """examples:
 def configure(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""
     parser.description, parser.epilog = _DESCRIPTION, _EXAMPLES
-    add_sheet_options(parser, "csv", "json")
     add_terms_options(parser)
     add_stage_option(parser)
+    add_sheet_options(parser, "csv", "json")
 
 
 def execute(options: argparse.Namespace) -> int:

@@ -123,10 +123,6 @@ ACTIONS: dict[Key, Action] = {
     (COVERAGE, "fuel-cooler", ""): Action(
         r'Name it in the line that covers it, functions = \["([\w-]+)"\]', named_in("fuel lines and primary filter")
     ),
-    ("fuel.tilt-uncovering", "", "covering-share"): Action(
-        r"A swirl pot of ([\d.]+) to [\d.]+ L with a check valve carries the engine over them\.",
-        lambda _, said: {"plumbing.fuel.tank.swirl_pot": {"volume": f"{said[1]} L"}},
-    ),
     (COVERAGE, "engineering-report", ""): Action(
         r'Name it in the line that covers it, functions = \["([\w-]+)"\]',
         named_in("first start, trials and inspection"),

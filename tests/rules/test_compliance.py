@@ -441,7 +441,8 @@ TICKET, LETTER = f"{STATE}.requirements.weighbridge", f"{STATE}.approvals.struct
 @pytest.mark.parametrize(("rule", "part"), [(PAPERS, TICKET), (ALTERED, LETTER)])
 @pytest.mark.parametrize(("known", "kind"), [("invented", "fail"), ("quoted", "review"), ("memory", "open")])
 def test_a_paper_of_a_day_that_is_to_come_is_not_at_hand(rule: str, part: str, known: str, kind: str) -> None:
-    dated = {f"{part}.known": known, f"{part}.met.date": "2026-06-01"}  # judged on the last of May
+    # judged on the last of May; the engine has not been started yet
+    dated = {f"{part}.known": known, f"{part}.met.date": "2026-06-01", "measured.before_start.date": "2026-06-01"}
     found = of_part(rule, part, dated)
     assert (found.kind, found.subject) == (kind, f"{part}.met.date")
     assert "2026-06-01" in found.message

@@ -38,6 +38,8 @@ def not_good(found: list[Finding]) -> dict[tuple[str, str], str | None]:
 def test_the_van_has_its_four_mistakes_each_once_on_its_field() -> None:
     assert not_good(findings(VAN)) == {
         ("controls.key-feed-crank", f"{C}.ecm_ignition.start"): "error",
+        # what follows from the first: a control unit that falls asleep in crank lets go of its fuel pump's relay
+        ("controls.relay-rating", f"{C}.fuel_pump.switched_by"): "error",
         ("network.termination", f"{N}.nodes.display.terminated"): "error",
         ("network.stub-length", f"{N}.wires.display.length"): "warning",
         ("network.signal-availability", f"{N}.nodes.display.needs"): "error",
@@ -127,3 +129,10 @@ def test_the_tenders_controls_and_network_are_sound() -> None:
 )
 def test_a_mistake_planted_in_the_tender_is_found_once(edits: dict[str, Any], expected: tuple[str, str]) -> None:
     assert list(not_good(findings(TENDER, edits))) == [expected]
+
+
+def test_the_vans_fuel_pump_runs_in_crank_once_the_control_unit_is_awake() -> None:
+    mended = findings(VAN, {f"{C}.ecm_ignition.start": "key-15"})
+    kinds = {f.kind for f in mended if f.rule.id in ("controls.relay-rating", "controls.key-feed-crank")}
+    assert "pass" in kinds
+    assert "fail" not in kinds

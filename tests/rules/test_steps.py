@@ -33,6 +33,9 @@ def test_speedometer_within_the_band_of_the_regulation() -> None:
     # UN Regulation No. 39, 5.3: 0 <= V1 - V2 <= 0.1 V2 + 4 km/h. At 80 km/h: from 80 to 92; it reads 3 % high: 82.4.
     entry = step_of("gearing.speedometer")
     assert [number(entry, which) for which in ("least", "expected", "most")] == pytest.approx([80.0, 82.4, 92.0])
+    # nobody has held a speed yet: it is to be 80 km/h
+    before = step_of("gearing.speedometer", {"measured.road.true_speed": None})
+    assert [number(before, which) for which in ("least", "expected", "most")] == pytest.approx([80.0, 82.4, 92.0])
     # at the 64 km/h that were held: from 64 to 64 + 6.4 + 4 = 74.4
     held = step_of("gearing.speedometer", {"measured.road.true_speed": "64 km/h"})
     assert [number(held, which) for which in ("least", "expected", "most")] == pytest.approx([64.0, 65.92, 74.4])

@@ -202,6 +202,15 @@ RIGHT: list[tuple[str, dict[str, Any], str, str, str]] = [
         "cable.from-its-end",
         "pass",
     ),
+    # a curve up to 100 A: a cold alternator gives a quarter more than its rated 80 A, not than 79 A
+    ("power.alternator-cable", {"engine.alternator.rated_current": "80 A"}, "cables.alternator", "rating", "pass"),
+    ("power.alternator-cable", {"engine.alternator.rated_current": "79 A"}, "cables.alternator", "rating", "review"),
+    # insulation of 105 °C in hotter air melts, fuse or none
+    ("power.fuse-cable-match", {f"{C}.starter.place_temperature": "106 degC"}, "cables.starter", "insulation", "fail"),
+    ("power.fuse-cable-match", {f"{C}.starter.place_temperature": "105 degC"}, "cables.starter", "", "notApplicable"),
+    # 80 A for as long as the key stays in run, where its maker allows 20 s
+    ("power.intake-heater", {f"{C}.heater.switched_by": ["key-run"]}, "cables.heater", "closed", "fail"),
+    ("power.intake-heater", {f"{C}.heater.switched_by": ["ecm-heater"]}, "cables.heater", "closed", "pass"),
     # 350 A for as long as somebody cranks: 350/1.35 = 259.3 A
     *(
         (

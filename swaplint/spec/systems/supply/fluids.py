@@ -6,7 +6,6 @@ from swaplint.spec.fields import DATA_SHEET, DRIVELINE_SHEET, MANUAL, QUOTE, Sec
 
 FLUIDS = ("engine-oil", "coolant", "gearbox-oil", "transfer-oil", "axle-oil", "other")
 """What a line may hold; `other` is brake, clutch and steering fluid."""
-SCHEDULE = "the maker's service schedule"
 LOW_ASH_EXAMPLE = "API CK-4"
 
 
@@ -27,7 +26,7 @@ class Changed(Section):
         "km",
         typical=20000,
         plausible=(500, 500000),
-        where=SCHEDULE,
+        where=MANUAL,
         settled="plate",
     )
     change_time: float = measure(
@@ -36,7 +35,7 @@ class Changed(Section):
         "weeks",
         typical=104,
         plausible=(2, 600),
-        where=SCHEDULE,
+        where=MANUAL,
         settled="plate",
     )
 
