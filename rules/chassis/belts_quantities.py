@@ -47,6 +47,11 @@ GRIP_SOURCES = [
 
 
 # -- what there is ----------------------------------------------------------------------------------------------------
+def pulleys_of(belt: Belt) -> dict[str, BeltPulley]:
+    """The pulleys of a belt that are there, by name."""
+    return {name: pulley for name, pulley in belt.pulleys.items() if is_fitted(pulley)}
+
+
 @once
 def fitted_belts(build: Build) -> tuple[Belt, ...]:
     """The belts that are there. An empty table says nothing of them where something needs one: it is asked for."""
@@ -72,7 +77,8 @@ def added_belts(build: Build) -> list[Belt]:
 
 def accessories(build: Build) -> list[BeltPulley]:
     """Every pulley that drives something with a lowest or highest speed."""
-    return [pulley for belt in fitted_belts(build) for pulley in belt.pulleys.values() if pulley.role in ACCESSORIES]
+    pulleys = [pulley for belt in fitted_belts(build) for pulley in pulleys_of(belt).values()]
+    return [pulley for pulley in pulleys if pulley.role in ACCESSORIES]
 
 
 @once
@@ -84,7 +90,7 @@ def belt_of(build: Build, pulley: BeltPulley) -> Belt:
 
 def crank(belt: Belt) -> BeltPulley:
     """The belt's pulley on the crankshaft."""
-    for pulley in belt.pulleys.values():
+    for pulley in pulleys_of(belt).values():
         if pulley.role == "crank":
             return pulley
     raise OutsideRange(f"none of the pulleys of {path_of(belt)} has the role crank")
@@ -175,9 +181,9 @@ def diameter(build: Build, pulley: BeltPulley) -> float:
 
 # -- geometry ---------------------------------------------------------------------------------------------------------
 def path(belt: Belt) -> list[BeltPulley]:
-    """The pulleys in the order of the belt."""
-    names = [str(name) for name in belt.path]
-    known = dict(belt.pulleys)
+    """The pulleys in the order of the belt, but for those that are stated as not fitted."""
+    known = pulleys_of(belt)
+    names = [str(name) for name in belt.path if name in known or name not in belt.pulleys]
     strangers = [name for name in names if name not in known]
     left_out = [name for name in known if name not in names]
     if strangers or left_out or len(set(names)) != len(names):
@@ -283,7 +289,7 @@ def misalignment(build: Build, belt: Belt) -> float:
 # -- power ------------------------------------------------------------------------------------------------------------
 def powers(belt: Belt, idle: bool) -> dict[str, float]:
     """Power that each pulley takes, W, by name; idlers and tensioners take none."""
-    driven = {n: p for n, p in belt.pulleys.items() if p.role not in ("crank", "idler", "tensioner")}
+    driven = {n: p for n, p in pulleys_of(belt).items() if p.role not in ("crank", "idler", "tensioner")}
     return {name: float(pulley.power_idle if idle else pulley.power) for name, pulley in driven.items()}
 
 

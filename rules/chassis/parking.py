@@ -221,6 +221,9 @@ def _there(build: Build) -> Verdict:
             "state it as replaced."
         )
         return holds(False, says, on=on)
+    if brake.acts_on == "transfer-output" and not is_fitted(build.driveline.transfer):
+        says = "It is said to act on the transfer case's output, and there is no transfer case: say where it acts."
+        return holds(False, says, on=f"{PARKING}.acts_on")
     carrier = CARRIED_BY.get(brake.acts_on)
     if brake.state == "kept" and carrier is not None and given(lambda: _comes_new(build, carrier)):
         says = (

@@ -136,7 +136,7 @@ def housing_match(build: Build, joint: chain.Joint) -> Verdict:
     side = joint.side
     names = f"'{other.pattern}' at {path_of(other)} meets '{side.pattern}' at {joint}"
     measured = _measured_fit(other, side, names, f"{joint}")
-    named = _as_named("ahead", other) | _as_named("here", side)
+    named = _as_named("ahead", other) | _as_named("here", side) | _alone(build, f"{joint}")
     here, there = name_of_pattern(side.pattern), name_of_pattern(other.pattern)
     if here == there and here != OWN_PATTERN:
         return all_of(named, measured, pattern=holds(True, f"{names}.", on=on))
@@ -149,6 +149,20 @@ def housing_match(build: Build, joint: chain.Joint) -> Verdict:
     sizes = "; ".join(size for size in (_size(other.pattern), _size(side.pattern)) if size)
     says = f"{names}: they do not bolt together{f' ({sizes})' if sizes else ''}."
     return all_of(named, pattern=holds(False, says, on=on))
+
+
+def _alone(build: Build, flange: str) -> dict[str, Verdict]:
+    """Whether no other shaft is said to bolt to the face that drives this one."""
+    if ".shafts." not in flange:
+        return {}
+    drivers = {path_of(shaft): given(partial(getattr, shaft, "driven_by")) for shaft in chain.shafts(build)}
+    own = flange.removesuffix(".input_flange")
+    others = [path for path, driver in drivers.items() if driver == drivers[own] and path != own]
+    if drivers[own] is None or not others:
+        return {}
+    names = " and ".join(path.rsplit(".", 1)[-1] for path in (own, *others))
+    says = f"The shafts {names} are said to be driven by {drivers[own]}: a flange carries one. Where one shaft stands "
+    return {"alone": needs_review(f"{says}there twice, take one out.", on=f"{own}.driven_by")}
 
 
 def _as_named(which: str, face: Any) -> dict[str, Verdict]:

@@ -161,9 +161,22 @@ def _slip(build: Build, axle: Any, laden: bool) -> float:
     return torque if load is None else torque * min(1.0, max(load, 0.0) / places.axle_rating(build, axle))
 
 
+ALL_OF_IT = 0.98
+"""What the largest shares of axles driven together must come to: three thirds may be stated as 33 % each."""
+
+
 def share_in(drive: chain.Drive, axle: Any) -> float:
     """Share of the drive torque that an axle can be given: all of it where no other is driven with it."""
-    stated = given(lambda: axle.torque_share) if len(drive.axles) > 1 else None
+    if len(drive.axles) < 2:
+        return 1.0
+    shares = [given(lambda one=one: float(one.torque_share)) for one in drive.axles]  # type: ignore[misc]
+    together = sum(1.0 if share is None else share for share in shares)
+    if together < ALL_OF_IT:
+        raise ImpossibleInput(
+            f"together the driven axles can be given {shown(together, 'share', '%')} of the torque, and all of it goes "
+            "somewhere: what one axle cannot be given another is"
+        )
+    stated = given(lambda: axle.torque_share)
     return 1.0 if stated is None else float(stated)
 
 

@@ -286,6 +286,7 @@ def _between(what: str, found: float, front: float, rear: float, on: str) -> Ver
 
 
 def _room(found: float, where: str, on: str) -> Verdict:
+    found = found if abs(found) > 1e-9 else 0.0  # what remains of sums in floating point is no room that lacks
     says = f"{shown(found, *MM, digits=3)} are left {where}; {shown(IN_TUNNEL, *MM)} are wanted."
     if found < 0.0:
         says = f"The tunnel lacks {shown(-found, *MM, digits=3)} {where}; {shown(IN_TUNNEL, *MM)} of room are wanted."

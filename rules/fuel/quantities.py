@@ -8,6 +8,7 @@ from typing import Any
 
 from swaplint.api import (
     Build,
+    ImpossibleInput,
     Practice,
     book,
     given,
@@ -135,6 +136,17 @@ def viscosity_at(build: Build, temperature: float) -> float:
 
 
 # -- the supply line --------------------------------------------------------------------------------------------------
+def supply_flow(build: Build) -> float:
+    """Flow through the supply line, m³/s. What the engine burns and what it sends back have both come through it."""
+    wants = build.engine.fuel
+    flow: float = wants.supply_flow
+    for what, least in (("burn", given(lambda: wants.burn)), ("send back", given(lambda: wants.return_flow))):
+        if least is not None and least > flow:
+            through, needs = shown(flow, "volume_flow", "L/h"), shown(least, "volume_flow", "L/h")
+            raise ImpossibleInput(f"the engine is said to draw {through} of fuel and to {what} {needs}")
+    return flow
+
+
 @quantity(
     "fuel.supply-velocity",
     "speed",
@@ -145,7 +157,7 @@ def viscosity_at(build: Build, temperature: float) -> float:
 )
 def supply_velocity(build: Build) -> float:
     """Velocity in the supply line at the engine's supply flow."""
-    return pipes.mean_velocity(build.engine.fuel.supply_flow, build.plumbing.fuel.supply.bore)
+    return pipes.mean_velocity(supply_flow(build), build.plumbing.fuel.supply.bore)
 
 
 @quantity(
@@ -173,7 +185,7 @@ def supply_friction(build: Build, case: str) -> float:
     """Wall friction of the supply line."""
     line = build.plumbing.fuel.supply
     return pipes.friction_loss(
-        flow=build.engine.fuel.supply_flow,
+        flow=supply_flow(build),
         bore=line.bore,
         length=line.length,
         density=density(build, case),
@@ -197,7 +209,7 @@ def supply_fittings(build: Build, case: str) -> float:
     """Loss of the fittings of the supply line."""
     line = build.plumbing.fuel.supply
     return pipes.fittings_loss(
-        flow=build.engine.fuel.supply_flow,
+        flow=supply_flow(build),
         bore=line.bore,
         density=density(build, case),
         loss_coefficient=line.fittings_k,
@@ -319,7 +331,7 @@ def _by_bore(build: Build, case: str, filters: float) -> Callable[[float], float
     line = build.plumbing.fuel.supply
     loss = partial(
         pipes.pressure_loss,
-        flow=build.engine.fuel.supply_flow,
+        flow=supply_flow(build),
         length=line.length,
         density=density(build, case),
         kinematic_viscosity=viscosity(build, case),
@@ -353,7 +365,7 @@ def feed_flow_needed(build: Build) -> float:
     """Flow that a feed pump must be able to give."""
     wants, diesel = build.engine.fuel, is_diesel(build)
     margin = or_practice(lambda: wants.feed_flow_margin, MARGIN_DIESEL if diesel else MARGIN_PETROL)
-    return margin * (wants.supply_flow if diesel else wants.burn * ethanol_factor(build))
+    return margin * (supply_flow(build) if diesel else wants.burn * ethanol_factor(build))
 
 
 def ethanol_factor(build: Build) -> float:

@@ -8,6 +8,7 @@ from functools import partial
 
 from swaplint.api import (
     Build,
+    ImpossibleInput,
     Practice,
     Verdict,
     advice,
@@ -171,6 +172,9 @@ def _covering_share(build: Build) -> Verdict:
 
 def _lamp(build: Build) -> Verdict:
     lit, litres, on = build.plumbing.fuel.tank.low_level_lamp, q.covering_volume(build), f"{TANK}.low_level_lamp"
+    holds_at_most = build.plumbing.fuel.tank.capacity
+    if lit >= holds_at_most:
+        raise ImpossibleInput(f"the lamp comes on at {shown(lit)}, and the tank holds {shown(holds_at_most)}")
     says = f"The low-fuel lamp comes on at {shown(lit)}. {_uncovers(build)}"
     if lit < litres:
         says += " Set it higher."
@@ -212,16 +216,25 @@ def _larger_tank(build: Build, burnt: float) -> float:
     return build.plumbing.fuel.tank.capacity - q.usable(build) + burnt
 
 
+def _aboard(build: Build) -> str:
+    """What the tanks hold, in words."""
+    second = build.plumbing.fuel.second_tank
+    main = shown(build.plumbing.fuel.tank.capacity)
+    if given(lambda: is_fitted(second)) is not True:
+        return main
+    return f"{main} and {shown(second.reachable)} that the second tank gives"
+
+
 def _range(build: Build) -> Verdict:
     target, fuel = build.build.design.range_target, build.plumbing.fuel
-    says = f"{shown(q.usable(build), digits=3)} of {shown(fuel.tank.capacity)} can be burnt on the way."
+    says = f"{shown(q.usable(build), digits=3)} of {_aboard(build)} can be burnt on the way."
     on, wanted = f"{TANK}.capacity", _larger_tank(build, target * fuel.consumption)
     return at_least(q.driving_range(build), target, says, on=on, advice=advice(on, wanted))
 
 
 def _standing(build: Build) -> Verdict:
     hours, fuel = build.build.duty.stationary_hours, build.plumbing.fuel
-    says = f"{shown(q.usable(build), digits=3)} of {shown(fuel.tank.capacity)} can be burnt in standing work."
+    says = f"{shown(q.usable(build), digits=3)} of {_aboard(build)} can be burnt in standing work."
     on, wanted = f"{TANK}.capacity", _larger_tank(build, hours * fuel.stationary_burn)
     return at_least(q.standing_time(build), hours, says, on=on, advice=advice(on, wanted))
 

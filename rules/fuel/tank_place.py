@@ -231,6 +231,7 @@ _PLACED = {
         {SECOND: {**_SWITCHED, **_PLACED, "joined": "balance-line", "line_shuts": True, "line_guarded": False}},
     ],
     good=[{SECOND: {**_SWITCHED, **_PLACED}}],
+    stricter=["mass.ledger-sense"],  # asks whether the ledger counts its fuel
 )
 def second_tank(build: Build) -> Verdict:
     """Can two tanks be used without one running over, running dry unseen, or emptying on the road?

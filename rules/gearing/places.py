@@ -10,7 +10,7 @@ import re
 from functools import partial
 from typing import Any, Literal
 
-from swaplint.api import Build, OutsideRange, given, name_of, once
+from swaplint.api import Build, ImpossibleInput, OutsideRange, given, name_of, once, shown
 
 from .chain import left_out
 
@@ -18,6 +18,9 @@ End = Literal["front", "rear"]
 
 BY_NAME = "An axle's name, or the place of the other of two, says where it stands: where neither does, x is asked."
 """Why a rule may do without the place of an axle."""
+
+SAME_PLACE = 0.02
+"""How far the place of the only rear axle may be from the wheelbase: two readings of one tape."""
 
 _NAMED = re.compile(r"(front|rear)(?![a-z])")
 
@@ -98,8 +101,19 @@ def middle_of(build: Build, end: End) -> float:
     """Where an end's load stands, behind the foremost axle: of a group, at the middle of what its axles carry, m."""
     group = axles_at(build, end)
     if len(group) < 2:
-        return 0.0 if end == "front" else build.vehicle.wheelbase
+        return 0.0 if end == "front" else _wheelbase(build)
     return sum(share_of(build, end, axle) * float(axle.x) for axle in group)
+
+
+def _wheelbase(build: Build) -> float:
+    """The wheelbase, m; where the only rear axle states its place, both must say the same."""
+    base: float = build.vehicle.wheelbase
+    stated = [given(partial(getattr, axle, "x")) for axle in fitted_axles(build)]
+    behind = [float(x) for x in stated if x is not None and _end_at(build, x) == "rear"]
+    if len(behind) == 1 and abs(behind[0] / base - 1.0) > SAME_PLACE:
+        where, apart = shown(behind[0], "length", "mm"), shown(base, "length", "mm")
+        raise ImpossibleInput(f"the rear axle stands {where} behind the front one, and the wheelbase is {apart}")
+    return base
 
 
 def load_base(build: Build) -> float:

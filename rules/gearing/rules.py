@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
+from functools import partial
 from typing import Literal
 
 from swaplint.api import (
@@ -34,6 +35,7 @@ from swaplint.engineering import speedometer as speedometers
 
 from .. import sources
 from . import quantities as q
+from .contradictions import sizes_of_tyres, speeds_in_order, stated_speeds, tyre_size
 from .hills import AXLE_RATIO
 
 CRUISE_BAND = practice(
@@ -277,13 +279,16 @@ def top_speed(build: Build) -> Verdict:
     wheels equals the road load, the torque falling to zero at the governed speed.
     Limit: the speed of the tyres' speed symbol, unless a limiter holds the vehicle below it: an error. Rolling
     down a long hill of 6 % in top gear, at most to the governed speed, it should not pass it either: a warning; a
-    limiter brakes nothing there. The road speed that is wanted must be reached: a note.
+    limiter brakes nothing there. The road speed that is wanted must be reached: a note. A stated diameter that is
+    5 % off what the size on the sidewall gives goes before a person.
     Consequence: A tyre can fail at speed, or the vehicle never reaches the speed that it was built for.
     Remedy: a limiter set to the tyres' speed, or tyres with a higher symbol.
     Cannot tell: brakes and stability at that speed, which may be more than the vehicle was approved for; wind; a hill
     that drives the engine beyond its governor, which brakes nothing.
     """
+    sizes = sizes_of_tyres(build)
     return all_of(
+        {} if sizes is None else {"tyre-size": partial(tyre_size, *sizes)},
         tyres=lambda: _tyres(build),
         tyres_downhill=lambda: _tyres_downhill(build),
         speed_wanted=lambda: _speed_wanted(build),
@@ -355,13 +360,16 @@ def engine_overspeed(build: Build) -> Verdict:
     Computes: the road speed at which each gear drives the engine to its limit, v = n_overspeed·2π·r/i.
     Limit: in top gear 5 % above the highest speed on the level (a warning); in the gear for long descents 10 % above
     their speed, where one is stated (a note): common practice. That gear is the lowest one that holds the engine within
-    its governed speed, in low range too off the road.
+    its governed speed, in low range too off the road. Speeds of the sheet that do not rise from idle over rated and
+    governed speed to the limit go before a person.
     Consequence: Downhill or after a wrong down-shift the wheels over-rev the engine until it breaks.
     Remedy: a plate on the dash with the highest speed in each gear, as listed; a taller final drive.
     Cannot tell: what the driver does. The governor cannot stop it: cutting the fuel does not brake an engine that the
     vehicle drives.
     """
     demands: dict[str, Callable[[], Verdict]] = {"top-gear": lambda: _top_gear(build)}
+    if len(stated_speeds(build)) > 1:
+        demands["in-order"] = lambda: speeds_in_order(build)
     if given(lambda: build.build.design.descent_speed) is not None:
         demands["descent-gear"] = lambda: _descent_gear(build)
     return all_of(demands)

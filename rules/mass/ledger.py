@@ -115,9 +115,9 @@ def ledger_sense(build: Build) -> Verdict:
     (an old part that stays stands there with 0 kg); whether every supplied line over 10 kg names the ledger item that
     counts it; whether those lines together are no heavier than the item; whether the engine stands there once, with
     the mass of its data sheet; whether the new tank weighs no less than its fuel, since the kerb mass is that of a full
-    tank, and the batteries no less than their sheets say; whether a mass that stands in two places, in the ledger and
-    with the parts that its item names, is the same; how the kerb mass is known; and whether only old parts are said to
-    have been out when the vehicle was weighed.
+    tank, and the batteries no less than their sheets say; whether a second tank is counted, and nothing twice; whether
+    a mass that stands in two places, in the ledger and with the parts that its item names, is the same; how the kerb
+    mass is known; and whether only old parts are said to have been out when the vehicle was weighed.
     Limit: complete, and 5 % between ledger and sheet: common practice. A kerb mass that is not measured is never more
     than a case for a person.
     Consequence: The finished vehicle weighs other than planned: axles, tyres and brakes may be overloaded.
@@ -125,7 +125,10 @@ def ledger_sense(build: Build) -> Verdict:
     `basis = "measured"`.
     Cannot tell: whether the listed masses are true. Lines of the scope of supply that state no mass are not looked at.
     """
+    tank = build.plumbing.fuel.second_tank
+    second = {"second-tank": lambda: _second_tank_counted(build)} if given(lambda: is_fitted(tank)) is True else {}
     return all_of(
+        second,
         parts=lambda: _every_part_settled(build),
         lines_counted=lambda: _every_line_counted(build),
         lines_agree=lambda: _lines_agree(build),
@@ -135,6 +138,7 @@ def ledger_sense(build: Build) -> Verdict:
         kerb_mass=lambda: _kerb_weighed(build),
         one_mass=lambda: _stated_once(build),
         out_when_weighed=lambda: _only_old_parts_were_out(build),
+        entered_once=lambda: _entered_once(build),
     )
 
 
@@ -294,6 +298,32 @@ def _stated_once(build: Build) -> Verdict:
         on=on,
         unit=("mass", "kg"),
     )
+
+
+def _entered_once(build: Build) -> Verdict:
+    """No two items are the same part with the same mass at the same place."""
+    seen: dict[tuple[str, float, float, float | None], str] = {}
+    for name, item in build.vehicle.ledger.items():
+        key = (str(item.part), item_mass(build, item), float(item.x), given(lambda item=item: float(item.y)))  # type: ignore[misc]
+        if key in seen and key[1] != 0.0:
+            says = f"{seen[key]} and {name} of the mass ledger have the same mass at the same place: where one thing "
+            return needs_review(f"{says}stands there twice, take one out.", on=mass_path(item))
+        seen[key] = name
+    return holds(True, "No item of the ledger stands there twice.")
+
+
+def _second_tank_counted(build: Build) -> Verdict:
+    """The new tanks of the ledger hold the fuel of the second one, too, unless it was there when weighed."""
+    tank = build.plumbing.fuel.second_tank
+    main, _ = _fuel_and_lines(build)
+    density = or_practice(lambda: build.plumbing.fuel.grade.density, FUEL_DENSITY[build.engine.fuel_type])
+    second = given(lambda: tank.capacity) or tank.reachable
+    counted = sum(item_mass(build, item) for item in _new(build, "tank"))
+    if main + second * density <= counted * (1 + AGREES):
+        return holds(True, "The new tanks of the ledger weigh no less than the fuel of both.")
+    says = f"The ledger has {shown(counted, 'mass', 'kg')} for new tanks; full, the second tank alone holds "
+    says += f"{shown(second * density, 'mass', 'kg')} of fuel. Add it, unless the vehicle was weighed with it full."
+    return needs_review(says, on=path_of(tank))
 
 
 def _kerb_weighed(build: Build) -> Verdict:

@@ -150,7 +150,8 @@ def load_cases(build: Build) -> Verdict:
     Computes: the heaviest load case against the gross rating; for each case with a trailer or a nose load whether the
     vehicle has a towbar.
     Limit: a load case within 2 % of the gross rating: common practice; or the reason why there can be none, such as a
-    tank and three seats that hold no more (`vehicle.mass.below_gross_because`). A trailer needs a towbar.
+    tank and three seats that hold no more (`vehicle.mass.below_gross_because`). A trailer needs a towbar. A nose load
+    above the mass of its trailer goes before a person.
     Consequence: Payload that no load case puts on an axle overloads axle, springs or tyres unseen.
     Remedy: add a load case with the vehicle full, its load where it lies in use; or write why it cannot be fuller.
     Cannot tell: whether the cases are the worst ones: a load far back or far ahead may be worse than a heavy one.
@@ -159,11 +160,24 @@ def load_cases(build: Build) -> Verdict:
     for case in q.load_cases(build):
         if (given(partial(_pulls, case)) or 0.0) > 0.0:
             demands[f"towbar.{name_of(case)}"] = partial(_has_towbar, build, case)
+        if (given(partial(_beyond_trailer, case)) or 0.0) > 0.0:
+            demands[f"nose-load.{name_of(case)}"] = partial(_too_much_nose, case)
     return all_of(demands)
 
 
 def _pulls(case: LoadCase) -> float:
     return max(given(lambda: case.nose_load) or 0.0, given(lambda: case.trailer_mass) or 0.0)
+
+
+def _beyond_trailer(case: LoadCase) -> float:
+    """By how much the nose load is more than the whole trailer, kg; 0 without a trailer: it may be a carrier."""
+    return case.nose_load - case.trailer_mass if case.trailer_mass > 0.0 else 0.0
+
+
+def _too_much_nose(case: LoadCase) -> Verdict:
+    says = f"In the load case {name_of(case)} the trailer rests {shown(case.nose_load)} on the towbar and weighs "
+    says += f"{shown(case.trailer_mass)} in all, nose load included: one of the two is wrong."
+    return needs_review(says, on=f"{path_of(case)}.trailer_mass")
 
 
 def _reaches_gross(build: Build) -> Verdict:

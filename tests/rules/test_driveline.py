@@ -268,7 +268,7 @@ class TestDepthStack:
         }
         found = one(self.RULE, edits | {"driveline.adapter.thickness": "30 mm"}, demand="nose-in-pilot")
         assert advised(found) == {"driveline.adapter.thickness": pytest.approx(0.020 if stock else 0.02025)}
-        assert ("No stock thickness does: an adapter made to 20.25 mm" in found.message) is not stock
+        assert ("No stock thickness does: an adapter made to" in found.message) is not stock
 
     def test_names_the_thickness_where_no_adapter_is_fitted(self) -> None:
         # the nose reaches 264 - 190 - 40 = 34 mm into the pilot; an adapter of 34 - 14 mm puts it in the middle

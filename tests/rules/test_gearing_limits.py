@@ -49,4 +49,4 @@ def test_a_strong_engine_pulls_on_beyond_its_rated_speed_up_to_the_governor() ->
     curve = [(1000, 400), (2200, 450), (3400, 420)]
     edits = {"engine.torque_curve": [{"speed": f"{n} r/min", "torque": f"{t} N m"} for n, t in curve]}
     governed = value("gearing.governed-road-speed", edits)
-    assert governed * 3400 / 3700 < value("gearing.top-speed", edits) < governed
+    assert 1.02 * governed * 3400 / 3700 < value("gearing.top-speed", edits) < governed
