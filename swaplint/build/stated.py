@@ -116,24 +116,20 @@ def _after_changes(view: View, before: View) -> _BySystem:
     return found or _walked(view)
 
 
-_Walked = tuple[str, StatedField]
-"""A stated field and its system."""
 KEPT_SECTIONS = 100_000
 """How many sections are kept as they were walked: more than any build has, but some were in builds before it."""
 
 
 def _walked(view: View) -> _BySystem:
-    found: _BySystem = {}
     above = frozenset(start for path in view.changes for start in _starts(path))
     known = _as_it_stands(view)
-    for system, field in _walk(view, type(view.build_model), view.build_model, "", above, known):
-        found.setdefault(system, {})[field[0]] = field
+    found = _walk(view, type(view.build_model), view.build_model, "", above, known)
     if len(known) > KEPT_SECTIONS:
         known.clear()
     return found
 
 
-_Known = dict[str, tuple[Section | None, list[_Walked]]]
+_Known = dict[str, tuple[Section | None, _BySystem]]
 """What stands in sections in which no view changes anything, by path, each with the section in which it stood there.
 
 Walked once for all views of a build, and for all builds that follow it in what they have in common.
@@ -170,7 +166,7 @@ def _starts(path: str) -> Iterator[str]:
 
 def _walk(
     view: View, model: type[Section], raw: Section | None, path: str, above: frozenset[str], known: _Known
-) -> Sequence[_Walked]:
+) -> _BySystem:
     """The stated fields of a section and of all below it; `above` is what the view changes, or holds what it does."""
     if not path or path in above:
         return _walk_anew(view, model, raw, path, above, known)
@@ -182,9 +178,9 @@ def _walk(
 
 def _walk_anew(
     view: View, model: type[Section], raw: Section | None, path: str, above: frozenset[str], known: _Known
-) -> list[_Walked]:
-    found: list[_Walked] = []
-    system = system_or_none(model)
+) -> _BySystem:
+    found: _BySystem = {}
+    own = found[system_or_none(model)] = {}
     if issubclass(model, Part):
         fitted = view.stated(f"{path}.fitted", getattr(raw, "fitted", None))
         if fitted is not None and fitted.value is False:
@@ -197,9 +193,9 @@ def _walk_anew(
         if member.role == "plain":
             stated = view.stated(here, below)
             if stated is not None:
-                found.append((system, (here, stated, cast(FieldFacts, member.facts))))
+                own[here] = here, stated, cast(FieldFacts, member.facts)
         elif member.role == "part":
-            found += _walk(view, cast(type[Section], member.model), below, here, above, known)
+            _add(found, _walk(view, cast(type[Section], member.model), below, here, above, known))
         elif below is not None and view.changes.get(here, below) is not None:
             pairs = below.items() if isinstance(below, dict) else enumerate(below, 1)
             for key, child in pairs:
@@ -207,7 +203,13 @@ def _walk_anew(
                 if member.role == "plain-list":
                     stated = view.stated(at, child)
                     if stated is not None:
-                        found.append((system, (at, stated, cast(FieldFacts, member.facts))))
+                        own[at] = at, stated, cast(FieldFacts, member.facts)
                 else:
-                    found += _walk(view, cast(type[Section], member.model), child, at, above, known)
+                    _add(found, _walk(view, cast(type[Section], member.model), child, at, above, known))
     return found
+
+
+def _add(found: _BySystem, below: _BySystem) -> None:
+    for system, fields in below.items():
+        if fields:
+            found.setdefault(system, {}).update(fields)
