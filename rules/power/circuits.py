@@ -361,7 +361,8 @@ def _closed(build: Build, cable: Any) -> Verdict:
     for_ever = not dead and any("run" in terminals[coil].live_in for coil in coils if coil in terminals)
     if for_ever:
         says += " It heats as long as the key stays in run, and its maker allows "
-        says += f"{shown(network.heater_of(build, cable).on_time)}: let the control unit or a timer close the relay."
+        says += f"{shown(network.heater_of(build, cable).on_time)}: let the control unit or a timer close the relay, "
+        says += "and name that in switched_by."
         return holds(False, says, level="warning", on=on)
     return holds(not dead, says, on=on)
 

@@ -201,6 +201,14 @@ PLUGS: dict[str, Any] = {
         "fuse_distance": "150 mm",
     },
 }
+TIMER = FAST | {
+    "role": "load",
+    "start": "key-run",
+    "end": "glow-timer",
+    "size": "1 mm2",
+    "length": "1 m",
+    "fuse": "5 A",
+}
 
 
 @pytest.mark.parametrize(
@@ -210,9 +218,10 @@ PLUGS: dict[str, Any] = {
         ({f"{G}.current": "99 A"}, "rating", "pass"),  # 99.45 A
         ({f"{G}.current": "100 A"}, "rating", "fail"),
         ({f"{C}.plugs.relay_rating": "59 A"}, "relay", "fail"),
-        ({}, "closed", "pass"),
+        ({}, "closed", "fail"),  # on as long as the key stays in run, where 8 s are meant
+        ({f"{C}.plugs.switched_by": ["glow-timer"], f"{C}.timer": TIMER}, "closed", "pass"),
         ({f"{C}.plugs.switched_by": ["key-accessory"]}, "closed", "fail"),  # dead in crank, where they go on heating
-        ({f"{C}.plugs.switched_by": ["key-accessory"], f"{G}.on_while_cranking": False}, "closed", "pass"),
+        ({f"{C}.plugs.switched_by": ["key-accessory"], f"{G}.on_while_cranking": False}, "closed", "fail"),
         ({f"{C}.plugs.switched_by": ["ecm-heater"]}, "closed", "pass"),
         ({f"{C}.plugs.fuse": "60 A"}, "fuse", "fail"),
     ],
