@@ -202,7 +202,7 @@ PLUGS: dict[str, Any] = {
     },
 }
 TIMER = FAST | {
-    "role": "load",
+    "role": "other",
     "start": "key-run",
     "end": "glow-timer",
     "size": "1 mm2",
