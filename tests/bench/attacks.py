@@ -163,6 +163,17 @@ def changed(case: Case, before: dict[str, str], after: dict[str, str]) -> str:
 
 
 # -- in a process of its own -----------------------------------------------------------------------------------------
+MEASURER = """
+import resource, subprocess, sys
+status = subprocess.run(sys.argv[1:]).returncode
+used = resource.getrusage(resource.RUSAGE_CHILDREN)
+open("used", "w").write(f"{used.ru_utime + used.ru_stime} {used.ru_maxrss}")
+sys.exit(status)
+"""
+"""Runs a command and notes what it used. A process counts the memory of the one that it was copied from as its own, so
+the one that starts it must be small."""
+
+
 def started(words: Iterable[str], **how: Any) -> subprocess.Popen[bytes]:
     """Start the command in a session of its own."""
     how = {"stdin": subprocess.DEVNULL, "stdout": subprocess.PIPE, "stderr": subprocess.PIPE, **how}
@@ -467,16 +478,22 @@ def _bounded(data: dict[str, Any], words: list[str], says: str = "") -> Callable
         with folder_of_its_own():
             Path("many.toml").write_text(tomli_w.dumps(data), encoding="utf-8")
             with open("out", "wb") as out, open("err", "wb") as err:
-                ran = started(words, stdout=out, stderr=err)
-                stop = threading.Timer(60, ran.kill)
+                ran = subprocess.Popen(
+                    [sys.executable, "-c", MEASURER, sys.executable, "-c", CALLER, *words],
+                    start_new_session=True,
+                    stdin=subprocess.DEVNULL,
+                    stdout=out,
+                    stderr=err,
+                )
+                stop = threading.Timer(60, os.killpg, (ran.pid, signal.SIGKILL))
                 stop.start()
-                _, status, used = os.wait4(ran.pid, 0)
-                ran.returncode = os.waitstatus_to_exitcode(status)
+                ran.wait()
                 stop.cancel()
-            seconds, megabytes = used.ru_utime + used.ru_stime, used.ru_maxrss / 1024
             said = Path("err").read_text()
             if ran.returncode not in (0, 1) or "Traceback" in said:
-                return f"status {ran.returncode} after {seconds:.1f} s: {said[-200:]}"
+                return f"status {ran.returncode}: {said[-200:]}"
+            seconds, kibibytes = map(float, Path("used").read_text().split())
+            megabytes = kibibytes / 1024
             if seconds > most_seconds or megabytes > most_megabytes:
                 return f"{seconds:.1f} s of the processor, {megabytes:.0f} MB"
             if says not in Path("out").read_text():
