@@ -22,7 +22,9 @@ from gas_numbers import (
     viscosity,
 )
 
-from swaplint.kit.trial import of_part, one, trial, value
+from swaplint.kit.edits import sound_spec
+from swaplint.kit.trial import of_part, one, rule_base, trial, value
+from swaplint.making.checklist import checklist
 
 ENGINE, EXHAUST = "engine.exhaust", "plumbing.exhaust"
 TUBES = f"{EXHAUST}.pipes.*.tube_outer"
@@ -700,3 +702,9 @@ def test_how_far_a_device_is_is_said_and_what_holds_elsewhere(away: str, demand:
 def test_a_tank_of_reductant_is_shielded_where_it_gets_too_hot(hot: str, shielded: bool) -> None:
     found = one("exhaust.reductant", {"plumbing.reductant.tank_temp_max": hot}, demand="tank-temperature")
     assert ("Shield it" in found.message, found.kind == "fail") == (shielded, shielded)
+
+
+def test_without_a_pipe_the_step_of_the_back_pressure_asks_for_the_pipes() -> None:
+    base = rule_base()
+    made = checklist(base, sound_spec(base, {"plumbing.exhaust.pipes": {}}), ["commission"])
+    assert made.problems == []
