@@ -192,6 +192,9 @@ def at(build: Build, changes: Mapping[str, float | bool | str | None]) -> Build:
     view = view_of(build)
     other = view.changed({path: None if new is None else _as_stated(new) for path, new in changes.items()})
     other.stack, other.estimating = view.stack, view.estimating  # one record for both
+    if view.probing:  # and one list of parts made up: a rule may be asked about a part that the other view made up
+        view.imagined.update(other.imagined)
+        other.imagined = view.imagined
     return other.build
 
 
