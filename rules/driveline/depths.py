@@ -238,9 +238,11 @@ def _turned_to(build: Build) -> tuple[float, float]:
 
 
 def _not_fitted(build: Build) -> Verdict:
-    outer, inner = (shown(diameter, *MM, digits=5) for diameter in _turned_to(build))
-    says = f"Nothing carries the input shaft's nose. A bronze bush of {outer} outside and {inner} inside would."
-    return holds(False, says, on="driveline.pilot")
+    outer, inner = _turned_to(build)
+    says = f"Nothing carries the input shaft's nose. A bronze bush of {shown(outer, *MM, digits=5)} outside and "
+    says += f"{shown(inner, *MM, digits=5)} inside would."
+    turned = {"driveline.pilot.outer": outer, "driveline.pilot.inner": inner}
+    return holds(False, says, on="driveline.pilot", advice=advice("driveline.pilot.fitted", True, turned))
 
 
 def _is_bush(build: Build) -> bool:

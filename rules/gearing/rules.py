@@ -410,7 +410,8 @@ def _plate(speeds: Sequence[float]) -> str:
     level="error",
     due="build",
     changed={
-        "0.2.0": "Goes by a measured rolling circumference before the tyre's diameter, and by the rule of its place.",
+        "0.2.0": "Goes by a measured rolling circumference before the tyre's diameter, by the rule of its place, and "
+        "by the highest speed that the vehicle can be driven at, not by the one that its owner wants.",
     },
     sources=[
         sources.SPEEDOMETER_RULE.giving("limit", "a tenth and 4 km/h; its test speed of 120 km/h is from memory"),
@@ -432,9 +433,10 @@ def speedometer(build: Build) -> Verdict:
     Computes: V1/V2 = (i_now·D_then)/(i_then·D_now) times the reading then and the correction put in; a sensor at a
     wheel sees the tyre only. A measured rolling circumference counts before the tyre's diameter.
     Limit: UN Regulation 39: never below the true speed (an error) and at most a tenth plus 4 km/h above it, which is
-    tightest at the highest speed (a warning). Where `driveline.speedometer.rule` says so, the rule of the United States
-    for buses and trucks: 8 km/h (5 mph) either way at 80 km/h (49 CFR 393.82). Where nothing is said the first is
-    taken: no rule is known that is stricter below the true speed.
+    tightest at the highest speed that the vehicle can be driven at, and is tried up to 120 km/h (a warning). Where
+    `driveline.speedometer.rule` says so, the rule of the United States for buses and trucks: 8 km/h (5 mph) either way
+    at 80 km/h (49 CFR 393.82). Where nothing is said the first is taken: no rule is known that is stricter below the
+    true speed.
     Consequence: The driver speeds without knowing it, or the vehicle is turned away at inspection.
     Remedy: a correction by gear, adapter or setting; it aims 2 % high.
     Cannot tell: the law on odometers and tachographs; a change of the transfer case's high range behind a sender on the
@@ -460,8 +462,12 @@ def _not_too_high(build: Build) -> Verdict:
 
 
 def _shown_at(build: Build) -> float:
-    """The speed at which it may show least too much: the highest that the vehicle is driven at."""
-    return min(build.build.design.road_speed_max, TEST_SPEED)
+    """The speed at which it may show least too much: the highest that the vehicle can be driven at, wished for or not.
+
+    Where too little is known for what it reaches, that of the governed engine in top gear, which is no less.
+    """
+    reach = given(lambda: _fastest(build))
+    return min(q.governed_road_speed(build) if reach is None else reach, TEST_SPEED)
 
 
 def _shows(build: Build) -> str:
