@@ -9,7 +9,9 @@ import pytest
 from advising import advised
 
 from swaplint.inspecting.results import Finding
-from swaplint.kit.trial import of_part, one, rule_base, trial, value
+from swaplint.kit.trial import of_part, one, rule_base, step_of, trial, value
+from swaplint.making.steps import Entry
+from swaplint.units.output import in_unit
 
 # The edits that make the sound spec an automatic: the good example of the rule that judges its converter.
 AUTOMATIC = next(rule.good[0] for _, rule in rule_base().rules if rule.id == "driveline.converter-match")
@@ -251,3 +253,181 @@ def test_yokes_are_turned_towards_the_plane_of_the_last_joint() -> None:
     bent[f"{REAR}.output_joint.plan"] = "-2.1213 deg"
     right = of_part("driveline.joint-angles", "shafts.rear", bent, demand="phase")
     assert advised(right) == {f"{REAR}.yoke_offset": pytest.approx(math.pi / 4, abs=0.005)}
+
+
+# -- the clutch and its damper --------------------------------------------------------------------------------------------
+@pytest.mark.parametrize(
+    ("edits", "demand", "says"),
+    [
+        ({}, "dual-mass-flywheel", "The engine maker does not ask for a dual-mass flywheel; this one is solid."),
+        ({"engine.torsional.dual_mass_required": True}, "dual-mass-flywheel",
+         "The engine maker asks for a dual-mass flywheel; this one is solid."),
+        ({}, "damped-hub", "The disc's hub is damped: behind a diesel it must be damped, or the flywheel dual-mass."),
+        ({}, "tuned-for-diesel", "The damper was tuned for a diesel engine; this is a diesel of 4 cylinders."),
+        # 430 N m over 340 N m
+        ({}, "stop-torque", "The damper strikes its stops at 1.26 times the engine's torque of 340 N m."),
+    ],
+)  # fmt: skip
+def test_what_is_said_of_the_damper(edits: dict[str, Any], demand: str, says: str) -> None:
+    assert one("driveline.damper-range", edits, demand=demand).message == says
+
+
+@pytest.mark.parametrize(
+    ("edits", "demands"),
+    [
+        ({}, {"dual-mass-flywheel", "damped-hub", "tuned-for-diesel", "stop-torque"}),
+        ({"engine.fuel_type": "petrol"}, {"dual-mass-flywheel", "stop-torque"}),
+        ({"engine.cylinders": 5}, {"dual-mass-flywheel", "damped-hub", "stop-torque"}),
+        ({"driveline.clutch.hub": "rigid"}, {"dual-mass-flywheel", "damped-hub"}),
+        ({"engine.flywheel.kind": "dual-mass", "engine.flywheel.damper_stop_torque": "480 Nm"}, {"stop-torque"}),
+        ({"engine.flywheel.kind": "dual-mass", "engine.flywheel.damper_stop_torque": "480 Nm",
+          "engine.torsional.dual_mass_required": True}, {"dual-mass-flywheel", "stop-torque"}),
+    ],
+)  # fmt: skip
+def test_what_is_asked_of_the_damper_hangs_on_engine_and_flywheel(edits: dict[str, Any], demands: set[str]) -> None:
+    assert {finding.demand for finding in trial("driveline.damper-range", edits)} == demands
+
+
+def test_a_damper_is_advised_that_also_serves_the_sheet() -> None:
+    # 1.25 · 340 = 425 N m, but the sheet asks for 450 N m
+    edits = {"engine.torsional.damper_stop_torque_min": "450 Nm"}
+    found = one("driveline.damper-range", edits, demand="stop-torque")
+    assert advised(found) == {"driveline.clutch.damper_stop_torque": pytest.approx(450)}
+
+
+# -- ratios that are stated twice -----------------------------------------------------------------------------------------
+@pytest.mark.parametrize(
+    ("edits", "demand", "says"),
+    [
+        ({}, "teeth", "Stated 4.30; the teeth 43:10 and a hub reduction of 1.00 make 4.30."),
+        ({"driveline.axles.rear.hub_reduction": None}, "teeth", "Stated 4.30; the teeth 43:10 make 4.30."),
+        # 4.3 · 2.5 = 10.75, and 4.3 / 10.75 is one over the low range
+        ({"driveline.axles.rear.hub_reduction": 2.5}, "teeth",
+         "Stated 4.30; the teeth 43:10 and a hub reduction of 2.50 make 10.75. They differ by the low range, 2.50, "
+         "which one side counts twice: it belongs in the transfer case only."),
+        ({}, "same-ratio", "Stated 4.30; the axle front has 4.30."),
+        ({"driveline.axles.rear.ratio": 4.4}, "same-ratio",
+         "Stated 4.40; the axle front has 4.30. With both driven, on tyres all alike, the driveline winds up: give "
+         "both one ratio."),
+        ({"driveline.axles.rear.engaged": "always", "driveline.axles.rear.driven": False}, "driven",
+         "Stated as not driven in road use, and as engaged always: every rule here takes it as engaged always. If that "
+         "is right, write driven = true; if not, say in engaged when it is."),
+        ({"driveline.axles.rear.engaged": "low-range"}, "driven",
+         "Stated as driven in road use, and as engaged in low range only: every rule here takes it as engaged in low "
+         "range only. If that is right, write driven = false; if it is always driven, engaged = always."),
+    ],
+)  # fmt: skip
+def test_what_is_said_of_an_axles_ratio(edits: dict[str, Any], demand: str, says: str) -> None:
+    assert of_part("driveline.axle-torque", "axles.rear", edits, demand=demand).message == says
+
+
+def test_a_crawl_ratio_beside_what_its_parts_make() -> None:
+    # 4.3 · 2.5 · 4.3 = 46.225
+    found = of_part("driveline.axle-torque", "drivetrain", {"driveline.drivetrain.crawl_ratio": 50.0})
+    assert found.message == "Stated 50.0; first gear, lowest range and final drive make 46.2."
+    assert advised(found) == {"driveline.drivetrain.crawl_ratio": pytest.approx(46.225)}
+    # a transfer case without a low range has none that could be counted twice
+    plain = {"driveline.drivetrain.crawl_ratio": 115.6, "driveline.transfer.low": 1.0}
+    assert "low range, 1" not in of_part("driveline.axle-torque", "drivetrain", plain).message
+
+
+@pytest.mark.parametrize(
+    ("limit", "advises"),
+    # the rear axle, at a grip of 1.3, is brought 340·4.3·2.5·4.3·0.9·0.6 = 8487 N m. Rated for 3600 N m it takes a
+    # limit of 340·3600/8487 = 144.2 N m, 360.6 behind 2.5, more than the 340 of high range; for 3300 132.2 N m, 330.5,
+    # less than high range brings, so that no limit in low range mends it
+    [("3600 Nm", 144.2), ("3300 Nm", None)],
+)
+def test_a_limit_of_low_range_is_advised_where_low_range_decides(limit: str, advises: float | None) -> None:
+    edits = {"driveline.axles.rear.output_torque_rating": limit, "driveline.drivetrain.highest_grip": 1.3}
+    found = of_part("driveline.axle-torque", "axles.rear", edits, demand="torque")
+    low = "driveline.transfer.low_torque_limit"
+    assert advised(found) == ({} if advises is None else {low: pytest.approx(advises, abs=0.1)})
+    # and where a limit is set already it comes down from that
+    if advises is not None:
+        found = of_part("driveline.axle-torque", "axles.rear", {**edits, low: "300 Nm"}, demand="torque")
+        assert advised(found) == {low: pytest.approx(advises, abs=0.1)}
+
+
+# -- pieces of the stack --------------------------------------------------------------------------------------------------
+@pytest.mark.parametrize(
+    ("edits", "demand", "kind", "says"),
+    [
+        ({}, "located", "pass", "2 dowels locate it."),
+        ({"dowels": 1}, "located", "pass", "A bore or spigot on each side locates it."),
+        ({"dowels": 1, "engine_side.centred_by": "dowels"}, "located", "fail",
+         "1 dowel and no bore or spigot on one side: nothing keeps it in line. Fit two dowels."),
+        ({"dowels": 0, "gearbox_side.centred_by": "dowels"}, "located", "fail",
+         "0 dowels and no bore or spigot on one side: nothing keeps it in line. Fit two dowels."),
+        # half of 12 mm
+        ({"dowel_engagement": "6 mm"}, "dowel-engagement", "pass",
+         "Its dowels of 12 mm stand in by 6 mm where they stand in least."),
+        ({"dowel_engagement": "5.9 mm"}, "dowel-engagement", "fail",
+         "Its dowels of 12 mm stand in by 5.9 mm where they stand in least."),
+        ({"thread_depth": "18 mm"}, "bottoming", "pass",
+         "Its bolts are screwed in by 18 mm; the holes take 18 mm before they bottom."),
+        ({"thread_depth": "17 mm"}, "bottoming", "fail",
+         "Its bolts are screwed in by 18 mm; the holes take 17 mm before they bottom. Fit shorter bolts."),
+    ],
+)  # fmt: skip
+def test_how_a_piece_is_located_and_held(edits: dict[str, Any], demand: str, kind: str, says: str) -> None:
+    stated = {f"driveline.adapter.{field}": to for field, to in edits.items()}
+    found = of_part("driveline.adapter-pieces", "driveline.adapter", stated, demand=demand)
+    assert (found.kind, found.message) == (kind, says)
+
+
+def test_what_turns_with_the_crank_is_rated_for_its_highest_speed() -> None:
+    for speed, words in (("4400 r/min", "."), ("4399 r/min", ". Fit one that is rated for it.")):
+        found = of_part("driveline.burst-speed", "clutch", {"driveline.clutch.speed_max": speed})
+        assert found.message == f"The engine may be driven to 4400 r/min; this part is rated for {speed}{words}"
+
+
+def test_a_shaft_at_the_speed_of_its_maker() -> None:
+    # 160 km/h: 44.444·4.3/0.391251 = 488.46 rad/s = 4664.4 r/min, more than the governor's 4111
+    fast = {"build.design.road_speed_max": "160 km/h"}
+    for most, kind in (("4665 r/min", "pass"), ("4664 r/min", "fail")):
+        edits = {**fast, f"{REAR}.speed_max": most}
+        found = of_part("driveline.critical-speed", "shafts.rear", edits, demand="maker-speed")
+        assert (found.kind, found.level) == (kind, "error" if kind == "fail" else None)
+        assert found.message.endswith("Fit one that is made for it, or two shorter pieces.") is (kind == "fail")
+
+
+# -- the list of steps ----------------------------------------------------------------------------------------------------
+def numbers(entry: Entry) -> tuple[float | None, float | None, float | None]:
+    """Least, expected and most of a step, in the unit that it is shown in."""
+    figures = (entry.least, entry.expected, entry.most)
+    return tuple(  # type: ignore[return-value]
+        None if f is None or f.value is None else round(in_unit(f.value, entry.kind, entry.unit), 3) for f in figures
+    )
+
+
+@pytest.mark.parametrize(
+    ("step", "part", "edits", "wanted"),
+    [
+        # before it is measured 0.08 + 0.05 and 0.06 + 0.04 mm; the gearbox allows 0.20 and 0.15
+        ("bore-runout", "", {"driveline.alignment": None}, (None, 0.13, 0.20)),
+        ("face-runout", "", {"driveline.alignment": None}, (None, 0.10, 0.15)),
+        # -42 + 20 + 25 mm
+        ("converter-gap", "", AUTOMATIC, (2.0, 3.0, 5.0)),
+        ("angle-in", "rear", {}, (-7.0, -3.0, 7.0)),
+        ("angle-out", "rear", {}, (-7.0, 3.0, 7.0)),
+        ("laden-in", "rear", {}, (-7.0, -3.0, 7.0)),
+        ("laden-out", "rear", {f"{REAR}.output_joint.running_angle_max": "5 deg"}, (-5.0, 3.0, 5.0)),
+        ("tighten", "driveline.adapter", {}, (None, 45.0, None)),
+        ("gearbox-oil", "", {}, (None, 2.5, None)),
+        ("transfer-oil", "", {}, (None, 1.8, None)),
+        ("axle-oil", "front", {}, (None, 1.6, None)),
+        # by hand it is shifted at the rated speed; an automatic where its controller shifts, by then at the latest
+        ("shift-points", "", {"driveline.gearbox.controller.shift_speed_max": "3200 r/min"}, (None, 3400.0, None)),
+        ("shift-points", "", AUTOMATIC, (None, None, 3400.0)),
+        ("shift-points", "",
+         {**AUTOMATIC, "driveline.gearbox.controller": {"fitted": True, "shift_speed_max": "3200 r/min"}},
+         (None, 3200.0, 3400.0)),
+        # 3400 · 0.9/1.15 = 2660.9 r/min, less the 150 r/min that a shift takes
+        ("shift-landing", "", {}, (1400.0, 2510.87, None)),
+    ],
+)  # fmt: skip
+def test_the_numbers_of_a_step(
+    step: str, part: str, edits: dict[str, Any], wanted: tuple[float | None, float | None, float | None]
+) -> None:
+    assert numbers(step_of(f"driveline.{step}", edits, part=part)) == pytest.approx(wanted, abs=2e-3)
