@@ -27,7 +27,7 @@ def found_in(rule: str, part: str, demand: str, edits: dict[str, Any]) -> Findin
     return of_part(rule, part, edits, demand=demand) if part else one(rule, edits, demand=demand)
 
 
-# -- what is said on either side of a limit that is stated --------------------------------------------------------------
+# -- what is said on either side of a limit that is stated -------------------------------------------------------------
 @pytest.mark.parametrize(
     ("rule", "part", "demand", "field", "at", "beyond", "words"),
     [
@@ -106,7 +106,7 @@ def test_how_a_pilot_sits_is_said(field: str, diameter: str, says: str) -> None:
     assert one("driveline.pilot-fit", {f"driveline.pilot.{field}": diameter}, demand=demand).message == says
 
 
-# -- depths -------------------------------------------------------------------------------------------------------------
+# -- depths ------------------------------------------------------------------------------------------------------------
 @pytest.mark.parametrize(
     ("low", "high", "stock"),
     # gap = t - 17 mm: with a gap of 2.0 to 2.4 mm an adapter of 19.0 to 19.4, middle 19.2; up to 4 mm of 19 to 21 mm,
@@ -138,7 +138,7 @@ def test_a_nose_that_no_adapter_makes_fit() -> None:
     assert short.message == f"The input shaft's nose ends 10 mm short of the pilot bush.{no}"
 
 
-# -- torque and shafts --------------------------------------------------------------------------------------------------
+# -- torque and shafts -------------------------------------------------------------------------------------------------
 def test_an_axle_laden_above_its_rating_brings_no_more_than_the_rating_says() -> None:
     # 1000 kg more behind the rear axle: it carries more than the 1750 kg of its rating, which decides all the same
     edits = {
@@ -200,15 +200,15 @@ def test_a_face_runs_out_by_its_own_circle_or_that_of_its_name(face: dict[str, s
     assert (silent.kind, silent.unknown) == ("open", ("driveline.gearbox.front_face.bolt_circle",))
 
 
-# -- splines ------------------------------------------------------------------------------------------------------------
+# -- splines -----------------------------------------------------------------------------------------------------------
 @pytest.mark.parametrize(
     ("hub", "says"),
     # 21 teeth of 29 mm: module 29/22 = 1.318 mm, a flat root has half of it for room, 0.6591 mm
     [
         ("29.1 mm", "."),
         ("29.5 mm", "; by design there are 0.6591 mm of room."),
-        ("29.9 mm", "; by design there are 0.6591 mm of room. The hub is too large for its shaft and strips: fit a disc "
-         "whose hub fits."),
+        ("29.9 mm", "; by design there are 0.6591 mm of room. The hub is too large for its shaft and strips: fit a "
+         "disc whose hub fits."),
         ("28.9 mm", ": the hub is smaller than its shaft and does not go on."),
     ],
 )  # fmt: skip
@@ -255,7 +255,7 @@ def test_yokes_are_turned_towards_the_plane_of_the_last_joint() -> None:
     assert advised(right) == {f"{REAR}.yoke_offset": pytest.approx(math.pi / 4, abs=0.005)}
 
 
-# -- the clutch and its damper --------------------------------------------------------------------------------------------
+# -- the clutch and its damper -----------------------------------------------------------------------------------------
 @pytest.mark.parametrize(
     ("edits", "demand", "says"),
     [
@@ -295,7 +295,7 @@ def test_a_damper_is_advised_that_also_serves_the_sheet() -> None:
     assert advised(found) == {"driveline.clutch.damper_stop_torque": pytest.approx(450)}
 
 
-# -- ratios that are stated twice -----------------------------------------------------------------------------------------
+# -- ratios that are stated twice --------------------------------------------------------------------------------------
 @pytest.mark.parametrize(
     ("edits", "demand", "says"),
     [
@@ -349,7 +349,7 @@ def test_a_limit_of_low_range_is_advised_where_low_range_decides(limit: str, adv
         assert advised(found) == {low: pytest.approx(advises, abs=0.1)}
 
 
-# -- pieces of the stack --------------------------------------------------------------------------------------------------
+# -- pieces of the stack -----------------------------------------------------------------------------------------------
 @pytest.mark.parametrize(
     ("edits", "demand", "kind", "says"),
     [
@@ -392,7 +392,7 @@ def test_a_shaft_at_the_speed_of_its_maker() -> None:
         assert found.message.endswith("Fit one that is made for it, or two shorter pieces.") is (kind == "fail")
 
 
-# -- the list of steps ----------------------------------------------------------------------------------------------------
+# -- the list of steps -------------------------------------------------------------------------------------------------
 def numbers(entry: Entry) -> tuple[float | None, float | None, float | None]:
     """Least, expected and most of a step, in the unit that it is shown in."""
     figures = (entry.least, entry.expected, entry.most)
