@@ -40,7 +40,7 @@ def pull_at(speed: float, ratio: float) -> float:
 
 
 def reach(ratio: float, diameter: float = DIAMETER_NOW) -> float:
-    """Highest speed on the level in top gear, km/h: from 2600 to the governed 2850 r/min the torque falls to nothing."""
+    """Highest speed on the level in top gear, km/h. Above 2600 r/min the torque falls, to nothing at 2850."""
     radius = 3.05 * diameter / (2 * math.pi)
 
     def spare(speed: float) -> float:
