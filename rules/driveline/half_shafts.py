@@ -38,7 +38,6 @@ SHARES = practice(
 
 TURNED = practice("the wheels of a final drive on the frame move, and are turned by shafts with a joint at each end")
 
-UNSPRUNG = "An axle without springs says so; what says nothing is taken as sprung, which asks for more joints."
 
 
 @quantity(
@@ -81,8 +80,6 @@ def joint_angle(joint: Any) -> float:
         "driveline.axles.*.final_drive_on": "Joints at none of its ends, or at the wheels alone, are a rigid axle's: "
         "whoever states them has seen it. Where half-shafts are said not to be there, it is asked.",
         "driveline.axles.*.integral": "A final drive on the axle stands in no gearbox's housing.",
-        "vehicle.suspension.front.fitted": UNSPRUNG,
-        "vehicle.suspension.rear.fitted": UNSPRUNG,
     },
     bad=[
         {"driveline.axles.front.half_shafts.torque_rating": "2000 Nm"},
