@@ -39,7 +39,6 @@ SHARES = practice(
 TURNED = practice("the wheels of a final drive on the frame move, and are turned by shafts with a joint at each end")
 
 
-
 @quantity(
     "driveline.half-shaft-torque",
     "torque",

@@ -116,12 +116,13 @@ def ledger_sense(build: Build) -> Verdict:
     Computes: whether the ledger says of engine, radiator, exhaust, tank and battery what comes out and what goes in
     (an old part that stays stands there with 0 kg); whether every supplied line over 10 kg names the ledger item that
     counts it; whether those lines together are no heavier than the item; whether the engine stands there once, with
-    the mass of its data sheet; whether the new tank weighs no less than its fuel, since the kerb mass is that of a full
-    tank, and the batteries no less than their sheets say; whether the engine stands where it is drawn; whether a second tank is counted, and nothing twice; whether
-    a mass that stands in two places, in the ledger and with the parts that its item names, is the same; how the kerb
-    mass is known; and whether only old parts are said to have been out when the vehicle was weighed.
-    Limit: complete, and 5 % between ledger and sheet: common practice. A kerb mass that is not measured is never more
-    than a case for a person.
+    the mass of its data sheet and where it is drawn; whether the new tank weighs no less than its fuel, since the kerb
+    mass is that of a full tank, and the batteries no less than their sheets say; whether a second tank is counted, and
+    nothing twice; whether a mass that stands in two places, in the ledger and with the parts that its item names, is
+    the same; how the kerb mass is known; and whether only old parts are said to have been out when the vehicle was
+    weighed.
+    Limit: complete, 5 % between ledger and sheet, 150 mm between ledger and drawing: common practice. A kerb mass that
+    is not measured is never more than a case for a person.
     Consequence: The finished vehicle weighs other than planned: axles, tyres and brakes may be overloaded.
     Remedy: list what is missing; go to a weighbridge, tank full and nobody in it, axle by axle, and state
     `basis = "measured"`.
