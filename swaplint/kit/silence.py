@@ -268,7 +268,7 @@ def _tries(case: Case, without: View, path: str, member: Member) -> Iterator[tup
         yield f"{path} empty", rebuilt(view, path, {} if member.role == "parts" else [])
     # As stated, but for one field within.
     model = type(view.build_model)
-    for inner in {field: None for outcome in case.outcomes for field in outcome.reads.fields}:
+    for inner in {read: None for outcome in case.outcomes for read in outcome.reads.fields}:
         if inner.startswith((f"{path}.", f"{path}[")):
             _, of_inner = pattern_at(model, inner)
             if of_inner is None or of_inner.role != "plain" or of_inner.facts is None or of_inner.name == "fitted":

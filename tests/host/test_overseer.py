@@ -30,11 +30,14 @@ from swaplint.cli import command
 sys.exit(command())
 """
 """The command with a short patience: what is tried is who stops the code, not how long it is given."""
-ALONE = """
+ALONE = (
+    """
 import functools
 import swaplint.cli.reading as reading
 reading.load_rule_base = functools.partial(reading.load_rule_base, installed=False)
-""" + QUICK
+"""
+    + QUICK
+)
 """The same without the installed packs, where the matter is the pack alone: loading them is a third of a call."""
 NO_COPIES = """
 import os, signal
