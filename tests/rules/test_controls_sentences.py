@@ -638,3 +638,64 @@ def test_what_is_said(rule: str, part: str, edits: dict[str, Any], demand: str, 
     found = [f for f in trial(f"controls.{rule}", edits) if f.part.endswith(part) and f.demand == demand]
     told = [(f.kind, f.message.split(" Common-practice fallback: ")[0]) for f in found]
     assert told == [(kind, says)]
+
+
+def advised(rule: str, edits: dict[str, Any], demand: str, part: str = "") -> list[tuple[str, Any]]:
+    found = [f for f in trial(f"controls.{rule}", edits) if f.demand == demand and f.part.endswith(part)]
+    return [(one.field, one.value) for f in found for one in f.advice]
+
+
+def test_a_place_as_hot_as_the_control_unit_bears_needs_no_cooling() -> None:
+    (found,) = [f for f in trial("controls.ecm-environment", {"electrics.ecm.temperature": "105 degC"})
+                if f.demand == "temperature"]  # fmt: skip
+    assert (found.kind, found.message) == ("pass", "105 °C where it is mounted; it bears 105 °C.")
+
+
+@pytest.mark.parametrize("correction", [None, 1.1])
+def test_a_tachometer_that_reads_wrong_is_set_right_where_it_is_stated(correction: float | None) -> None:
+    # built for 3 pulses where 2 come: 1.5 sets it right
+    edits = {"electrics.tach.pulses_per_rev": 3, "electrics.tach.correction": correction}
+    (found,) = trial("controls.tach-signal", edits)
+    assert found.subject == f"electrics.tach.{'pulses_per_rev' if correction is None else 'correction'}"
+    assert [(one.field, one.value) for one in found.advice] == [("electrics.tach.correction", pytest.approx(1.5))]
+
+
+def test_the_first_of_two_extensions_is_to_be_longer() -> None:
+    # 0.27 m lack on a way of 2.4 m; 0.1 and 0.05 m are added already, so that 0.12 m still lack
+    edits = {
+        "electrics.routes.bulkhead-pedal.length": "1.4 m",
+        "electrics.extensions.one": {"lead": "pedal", "length": "0.1 m"},
+        "electrics.extensions.two": {"lead": "pedal", "length": "0.05 m"},
+    }
+    assert advised("harness-reach", edits, "reach", "pedal") == [
+        ("electrics.extensions.one.length", pytest.approx(0.1 + 0.12))
+    ]
+
+
+@pytest.mark.parametrize(("nominal", "volts"), [("12 V", 3.6), ("24 V", 7.2)])
+def test_a_relay_lets_go_at_three_tenths_of_the_voltage_it_is_made_for(nominal: str, volts: float) -> None:
+    edits = {
+        "electrics.nominal_voltage": nominal,
+        f"{C}.fan.live_in_crank": True,
+        f"{C}.fan.switched_by": ["key-run"],
+        "electrics.batteries.second": {"voltage": "12 V", "cca": "800 A", "cca_standard": "EN 50342-1"},
+    }
+    (found,) = [f for f in trial("controls.relay-rating", edits)
+                if f.demand == "coil-holds" and f.part.endswith("cables.fan")]  # fmt: skip
+    assert found.limit is not None
+    assert found.limit.value == pytest.approx(volts)
+
+
+def test_a_feed_of_the_engine_without_a_cable_is_told_by_the_rule_of_feeds() -> None:
+    (found,) = trial("controls.key-feed-crank", {f"{C}.ecm_switched": None})
+    assert (found.kind, found.message) == (
+        "notApplicable",
+        "No cable leads to ecm-switched: see controls.ecm-feed.",
+    )
+
+
+def test_a_system_of_one_volt_takes_no_resistor() -> None:
+    # (1 - 1) V: nothing is left for a resistor, and nothing breaks over it
+    edits = {"electrics.nominal_voltage": "1 V", "electrics.lamps.glow.current": "19 mA"}
+    (found,) = [f for f in trial("controls.warning-lamps", edits) if f.demand == "seen.glow"]
+    assert (found.kind, "A resistor of 0 Ω or less" in found.message) == ("fail", True)
