@@ -421,6 +421,9 @@ def _plate(speeds: Sequence[float]) -> str:
     ],
     cautions=[cautions.LAW],
     adjust=["driveline.speedometer.correction"],
+    without={
+        "engine.torque_curve": "What it reaches without one is taken as the governed speed in top gear, and no less."
+    },
     bad=[
         {"driveline.speedometer.correction": 0.9, "build.places.state.odometer.error_max": "20 %"},
         {"driveline.speedometer.calibrated_axle_ratio": 3.8, "build.places.state.odometer.error_max": "20 %"},

@@ -17,6 +17,7 @@ from ..axle_loads import load_cases as load_cases
 from ..axle_loads import nose_load as nose_load
 from ..axle_loads import was_out as was_out
 from ..gearing import places
+from ..gearing.fitted_tyres import tyres_at
 from ..ledger_masses import item_mass
 
 Axle = places.End
@@ -314,9 +315,9 @@ def tyre_count(build: Build, end: Axle, axle: Any = None) -> int:
     return count
 
 
-def load_index(build: Build, *, twins: bool) -> int:
-    """Load index of the tyres, as stated or from the designation on the sidewall."""
-    fitted = build.driveline.tyres
+def load_index(build: Build, end: Axle, *, twins: bool) -> int:
+    """Load index of the tyres in front or behind, as stated or from the designation on the sidewall."""
+    fitted = tyres_at(build, end)
     stated = given(lambda: fitted.load_index_dual if twins else fitted.load_index_single)
     if stated is None:
         designation = given(lambda: fitted.designation)
@@ -337,7 +338,7 @@ def pressure_share(build: Build, axle: Axle) -> float:
 
     if given(pressure) is None:
         return or_practice(pressure, FULL_PRESSURE)
-    return tyres.share_at_pressure(pressure(), fitted.reference_pressure)
+    return tyres.share_at_pressure(pressure(), tyres_at(build, axle).reference_pressure)
 
 
 @quantity(
@@ -358,5 +359,5 @@ def tyre_capacity(build: Build, axle: Axle) -> float:
 
 def tyres_carry(build: Build, end: Axle, count: int) -> float:
     """What the tyres of one axle carry: two, or four as twins."""
-    capacity = tyres.load_capacity(load_index(build, twins=count == 4))
+    capacity = tyres.load_capacity(load_index(build, end, twins=count == 4))
     return count * capacity * pressure_share(build, end)

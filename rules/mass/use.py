@@ -7,6 +7,8 @@ from typing import Any
 
 from swaplint.api import Build, Cells, given, is_fitted, listing
 
+from ..gearing.fitted_tyres import unlike
+
 Row = tuple[str, Callable[[], Any], str]
 
 
@@ -20,6 +22,8 @@ def _rows(build: Build) -> Iterator[Row]:
         yield "tyres, over the tread", lambda: tyres.overall_diameter, ""
     else:
         yield "tyres", lambda: str(tyres.designation), ""
+    if unlike(build):
+        yield "tyres in front", lambda: str(build.driveline.front_tyres.designation), ""
     yield "front tyres, cold", lambda: tyres.pressure_front, ""
     yield "rear tyres, cold", lambda: tyres.pressure_rear, ""
     if given(lambda: is_fitted(build.driveline.speed_limiter)):

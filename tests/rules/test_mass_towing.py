@@ -1,6 +1,7 @@
 """Towbar, trailer brakes, and the engine's place in the ledger. The numbers are worked out beside each test."""
 
-from typing import Any
+import math
+from typing import Any, ClassVar
 
 import pytest
 
@@ -115,3 +116,65 @@ class TestPlaceOfTheEngine:
     def test_edge(self, edits: dict[str, Any], kind: str) -> None:
         level = {"vehicle.engine_place.pitch": "0 deg", **edits}
         assert one("mass.ledger-sense", level, demand="engine-place").kind == kind
+
+
+class TestUnlikeTyres:
+    """806 mm behind, 700 mm in front, where load index 105 carries 925 kg at 550 kPa."""
+
+    SMALL: ClassVar[dict[str, Any]] = {
+        "overall_diameter": "700 mm",
+        "construction": "radial",
+        "load_index_single": 105,
+        "speed_symbol": "Q",
+        "reference_pressure": "550 kPa",
+        "pressure_max": "550 kPa",
+    }
+    FRONT = "driveline.front_tyres"
+    REAR_DRIVE: ClassVar[dict[str, Any]] = {
+        "driveline.axles.front": {"driven": False},
+        "driveline.shafts.front": {"fitted": False},
+    }
+    FRONT_DRIVE: ClassVar[dict[str, Any]] = {
+        "driveline.axles.rear": {"driven": False},
+        "driveline.shafts.rear": {"fitted": False},
+    }
+
+    def test_what_they_carry(self) -> None:
+        # 2·925 kg·(350/550)^0.8 = 1288.65 kg; behind 2·1180 kg·(400/550)^0.8 = 1829.24 kg as without
+        stated = {**self.REAR_DRIVE, self.FRONT: self.SMALL}
+        assert value("mass.tyre-capacity", stated, part="front") == pytest.approx(1288.65, abs=0.02)
+        assert value("mass.tyre-capacity", stated, part="rear") == pytest.approx(1829.24, abs=0.02)
+        small = {**stated, f"{self.FRONT}.load_index_single": 97}
+        assert of_part("mass.tyre-load", "laden front", small).kind == "fail"
+        assert of_part("mass.tyre-load", "laden rear", small).kind == "pass"
+
+    def test_speed_is_reckoned_by_the_driven_ones(self) -> None:
+        for driven, diameter in ((self.REAR_DRIVE, 806), (self.FRONT_DRIVE, 700)):
+            stated = {**driven, self.FRONT: self.SMALL}
+            assert value("gearing.rolling-radius", stated) == pytest.approx(3.05 * diameter / (2 * math.pi), rel=1e-6)
+        # both driven: the gears between them would break
+        assert one("gearing.cruise-rpm", {self.FRONT: self.SMALL}, demand="cruise-band").kind == "review"
+
+    @pytest.mark.parametrize(
+        ("edits", "rule", "demand", "kind"),
+        [
+            # good for 80 km/h in front, for 160 behind: it reaches 134
+            ({"speed_symbol": "F"}, "gearing.top-speed", "tyres", "fail"),
+            ({"speed_symbol": None}, "gearing.top-speed", "tyres", "open"),
+        ],
+    )
+    def test_the_slower_counts(self, edits: dict[str, Any], rule: str, demand: str, kind: str) -> None:
+        stated = {**self.REAR_DRIVE, self.FRONT: self.SMALL, **{f"{self.FRONT}.{k}": v for k, v in edits.items()}}
+        assert one(rule, stated, demand=demand).kind == kind
+
+    def test_each_by_its_own_limit(self) -> None:
+        stated = {**self.REAR_DRIVE, self.FRONT: {**self.SMALL, "pressure_max": "340 kPa"}}
+        assert of_part("mass.tyre-pressure", "front", stated).kind == "fail"  # kept at 350 kPa
+        assert of_part("mass.tyre-pressure", "rear", stated).kind == "pass"
+        unknown = {**self.REAR_DRIVE, self.FRONT: {"overall_diameter": "700 mm"}}
+        assert of_part("mass.tyre-load", "laden front", unknown).kind == "open"
+
+    def test_that_one_number_stands_for_both_is_said(self) -> None:
+        assert "its 2 tyres of load index 114 as behind carry" in of_part("mass.tyre-load", "laden front").message
+        stated = {**self.REAR_DRIVE, self.FRONT: self.SMALL}
+        assert "as behind" not in of_part("mass.tyre-load", "laden front", stated).message
