@@ -313,6 +313,8 @@ def driving_end(build: Build, shaft: Any) -> End:
     if measured is not None:
         return measured
     room, driver = build.vehicle.driveline_place, str(shaft.driven_by)
+    if chain.axle_ahead(build, shaft) is not None:
+        return End(float(shaft.driving_x))
     ahead = chain.shaft_named(build, driver)
     if ahead is not None:
         # Both shafts bolt to one face there, each with a yoke of its own.

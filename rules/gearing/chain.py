@@ -56,9 +56,25 @@ def shaft_named(build: Build, name: str) -> Any | None:
     return next((shaft for shaft in shafts(build) if name_of(shaft) == name), None)
 
 
+def _axle_of(build: Build, shaft: Any) -> Any | None:
+    """The axle that a shaft is said to drive, or None."""
+    goal = given(lambda: shaft.drives)
+    return None if goal is None else build.driveline.axles.get(goal)
+
+
+@once
+def axle_ahead(build: Build, shaft: Any) -> Any | None:
+    """The axle through which a shaft is driven, as the second one of a tandem is; None where another part drives it."""
+    driver = shaft.driven_by
+    ahead = shaft_named(build, driver)
+    return build.driveline.axles.get(driver) if ahead is None else _axle_of(build, ahead)
+
+
 @once
 def shaft_behind(build: Build, shaft: Any) -> Any | None:
     """The shaft that another one drives, or None where it drives an axle or the transfer case."""
+    if _axle_of(build, shaft) is not None:
+        return None
     own = name_of(shaft)
     return next((other for other in shafts(build) if other.driven_by == own), None)
 
@@ -76,11 +92,11 @@ def target(build: Build, shaft: Any) -> str:
 
 @once
 def line_to(build: Build, shaft: Any) -> tuple[Any, ...]:
-    """The shafts from the gearbox or transfer case to a shaft, in order, itself the last."""
+    """The shafts from the gearbox, transfer case or axle ahead to a shaft, in order, itself the last."""
     line = [shaft]
     for _ in range(len(shafts(build))):
         ahead = shaft_named(build, line[0].driven_by)
-        if ahead is None:
+        if ahead is None or axle_ahead(build, line[0]) is not None:
             return tuple(line)
         line.insert(0, ahead)
     raise OutsideRange(f"the shafts up to {path_of(shaft)} drive each other in a circle")
@@ -94,6 +110,25 @@ def last_shafts(build: Build) -> list[Any]:
 def shaft_to(build: Build, wanted: str) -> Any | None:
     """The last shaft of the line to an axle or to the transfer case, or None."""
     return next((shaft for shaft in last_shafts(build) if shaft.drives == wanted), None)
+
+
+@once
+def axles_behind(build: Build, axle: Any) -> tuple[Any, ...]:
+    """An axle and those that are driven through it."""
+    found = [axle]
+    for _ in range(len(build.driveline.axles)):
+        names = {path_of(one) for one in found}
+        further = [_axle_of(build, shaft) for shaft in last_shafts(build) if _driven_through(build, shaft, names)]
+        new = [one for one in further if one is not None and path_of(one) not in names]
+        if not new:
+            break
+        found += new
+    return tuple(found)
+
+
+def _driven_through(build: Build, shaft: Any, names: set[str]) -> bool:
+    ahead = axle_ahead(build, line_to(build, shaft)[0])
+    return ahead is not None and path_of(ahead) in names
 
 
 # -- which axles the engine drives, and when ---------------------------------------------------------------------------
@@ -332,7 +367,8 @@ def _face_ahead_of(build: Build, shaft: Any) -> Any | None:
         if left_out(transfer):
             return None
         return transfer.front_output if driver == "transfer-front" else transfer.rear_output
-    return _output_of(shaft_named(build, driver))
+    through = axle_ahead(build, shaft)
+    return _output_of(shaft_named(build, driver)) if through is None else through.through_output
 
 
 # -- splined joints ---------------------------------------------------------------------------------------------------
