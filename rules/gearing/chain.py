@@ -62,18 +62,26 @@ def _axle_of(build: Build, shaft: Any) -> Any | None:
     return None if goal is None else build.driveline.axles.get(goal)
 
 
+def _ends_at_an_axle(build: Build, shaft: Any) -> bool:
+    """Whether a shaft ends at an axle through which another is driven. Else what follows it does so at a bearing."""
+    axle = _axle_of(build, shaft)
+    return axle is not None and given(lambda: axle.through_output.pattern) is not None
+
+
 @once
 def axle_ahead(build: Build, shaft: Any) -> Any | None:
     """The axle through which a shaft is driven, as the second one of a tandem is; None where another part drives it."""
     driver = shaft.driven_by
     ahead = shaft_named(build, driver)
-    return build.driveline.axles.get(driver) if ahead is None else _axle_of(build, ahead)
+    if ahead is None:
+        return build.driveline.axles.get(driver)
+    return _axle_of(build, ahead) if _ends_at_an_axle(build, ahead) else None
 
 
 @once
 def shaft_behind(build: Build, shaft: Any) -> Any | None:
     """The shaft that another one drives, or None where it drives an axle or the transfer case."""
-    if _axle_of(build, shaft) is not None:
+    if _ends_at_an_axle(build, shaft):
         return None
     own = name_of(shaft)
     return next((other for other in shafts(build) if other.driven_by == own), None)
@@ -335,7 +343,18 @@ def _at_the_axles(build: Build) -> Iterator[Joint]:
         yield Joint(build.driveline, lambda: list(build.driveline.axles.values()))
     for axle in axles:
         if not left_out(axle) and _asks_for_a_shaft(build, axle):
-            yield Joint(axle.input_flange, partial(_face_at, build, axle), f"no shaft drives {path_of(axle)}")
+            gap = f"no shaft drives {path_of(axle)}"
+            if _handed_on(build, axle):
+                gap += ": where another axle is driven through it, state its through_output"
+            yield Joint(axle.input_flange, partial(_face_at, build, axle), gap)
+
+
+def _handed_on(build: Build, axle: Any) -> bool:
+    """Whether a shaft that is said to drive an axle has another one behind it."""
+    said = [
+        shaft for shaft in given(lambda: shafts(build)) or [] if given(lambda one=shaft: one.drives) == name_of(axle)
+    ]  # type: ignore[misc]
+    return any(shaft_behind(build, shaft) is not None for shaft in said)
 
 
 def _asks_for_a_shaft(build: Build, axle: Any) -> bool:

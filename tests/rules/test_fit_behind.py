@@ -213,7 +213,6 @@ class TestFlanges:
         assert value("fit.shaft-distance", first, part=REAR) == pytest.approx(needed, abs=0.01)
         second = {
             f"{SHAFTS}.front.driven_by": "rear",
-            f"{REAR}.drives": None,
             **DRIVEN,
             f"{SHAFTS}.front.driven_x": "3200 mm",
             f"{SHAFTS}.front.driving_yoke_depth": "52 mm",
