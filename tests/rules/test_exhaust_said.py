@@ -250,6 +250,7 @@ SAID = [
      "The doser is 1.6 m above the tank; 1.5 m is allowed. Put the tank higher."),
     ("reductant volume", "plumbing.reductant.tank_volume = 4.25 L", "pass",
      "The tank holds 4.25 L; one tank of fuel uses 4.25 L."),
+    ("reductant volume", "plumbing.reductant.tank_volume = 4.25 L", "pass", "!It runs dry"),
     ("reductant volume", "plumbing.reductant.tank_volume = 4.2 L", "fail error", "It runs dry before the fuel does"),
     ("reductant volume", "plumbing.reductant.tank_volume = 5.1 L; engine.reductant.share = None", "review",
      "one tank of fuel uses 5.1 L."),
