@@ -456,6 +456,13 @@ RIGHT: list[tuple[str, dict[str, Any], str, str, str]] = [
         "cable",
         "fail",
     ),
+    # a meter that shows 94.0 dB of a calibrator of 93.5 dB is 0.5 dB too high, and of one of 93.4 dB 0.6
+    ("commissioning.noise-test", {"measured.noise.calibrator": "93.5 dB(A)"}, "", "calibrator", "pass"),
+    ("commissioning.noise-test", {"measured.noise.calibrator": "93.4 dB(A)"}, "", "calibrator", "fail"),
+    ("commissioning.noise-test", {"measured.noise.calibrator": None}, "", "calibrator", "open"),
+    # nothing turns the starter, and nothing feeds the control unit
+    ("supply.needed-parts", {"electrics.batteries.main.fitted": False}, "", "battery", "fail"),
+    ("supply.needed-parts", {"electrics.batteries.main.use": "auxiliary"}, "", "battery", "fail"),
     (
         "compliance.emission-equipment",
         {"electrics.lamps.malfunction.fitted": False},
