@@ -45,6 +45,7 @@ NEVER_WITHOUT = {
 }
 """What else no such vehicle runs without, and what is wrong where the spec says that there is none."""
 
+BATTERIES = ["electrics.batteries", "electrics.batteries.*.use"]
 NO_BATTERY = "No battery is fitted that starts the engine and feeds its control unit: state the one that does."
 
 
@@ -70,7 +71,7 @@ NO_BATTERY = "No battery is fitted that starts the engine and feeds its control 
     ],
     good=[{"electrics.loads.radio": None}],
     without=dict.fromkeys(
-        [*(f"{path}.fitted" for path in NEVER_WITHOUT), "electrics.batteries", "electrics.batteries.*.use"],
+        [f"{path}.fitted" for path in (*NEVER_WITHOUT, "engine.coolant")] + BATTERIES,
         "A part that nobody speaks of is there: supply.function-coverage asks who supplies it.",
     ),
 )
@@ -92,6 +93,8 @@ def needed_parts(build: Build) -> Verdict:
         if given(lambda path=path: is_fitted(value_at(build, path))) is False:  # type: ignore[misc]
             name = path.rsplit(".", 1)[-1].replace("_", "-")
             demands[name] = lambda path=path, says=says: holds(False, says, on=path)  # type: ignore[misc]
+    if given(lambda: is_fitted(build.engine.coolant)) is False:
+        demands["radiator"] = lambda: _cooled_by_air(build)
     if given(lambda: _no_battery(build)):
         demands["battery"] = lambda: holds(False, NO_BATTERY, on="electrics.batteries")
     return all_of(
@@ -103,6 +106,18 @@ def needed_parts(build: Build) -> Verdict:
         gearbox=lambda: _needed(build.driveline.gearbox, "a gearbox", "nothing drives the axles"),
         tyres=lambda: _needed(build.driveline.tyres, "a set of tyres", "no load, speed or gear can be judged"),
     )
+
+
+def _cooled_by_air(build: Build) -> Verdict:
+    """What is said of an engine that has no coolant."""
+    heat, on = given(lambda: build.engine.heat.rated.coolant), "engine.coolant"
+    if heat:
+        says = f"The engine is stated without coolant, and its sheet has {shown(heat)} of heat for it: one is wrong."
+        return holds(False, says, on=on)
+    says = (
+        "The engine is cooled by air, which no rule here judges: build its fan, ducts, baffles and oil cooler as its "
+    )
+    return needs_review(f"{says}maker shows, and measure its oil and cylinder heads on a hot day.", on=on)
 
 
 def _no_battery(build: Build) -> bool:
