@@ -351,9 +351,8 @@ def _at_the_axles(build: Build) -> Iterator[Joint]:
 
 def _handed_on(build: Build, axle: Any) -> bool:
     """Whether a shaft that is said to drive an axle has another one behind it."""
-    said = [
-        shaft for shaft in given(lambda: shafts(build)) or [] if given(lambda one=shaft: one.drives) == name_of(axle)
-    ]  # type: ignore[misc]
+    there = given(lambda: shafts(build)) or ()
+    said = [shaft for shaft in there if given(partial(getattr, shaft, "drives")) == name_of(axle)]
     return any(shaft_behind(build, shaft) is not None for shaft in said)
 
 
