@@ -13,7 +13,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
-from swaplint.build.nodes import NoLimit, NotFitted, Unknown
+from swaplint.build.nodes import Node, NoLimit, NotFitted, Unknown
 from swaplint.build.reads import Reads
 from swaplint.build.view import View
 from swaplint.declare.listings import LISTS, Listing, Sheet, lists_on, wrong_with_cells
@@ -165,6 +165,8 @@ def _add(made: TakeOff, one: Listing, view: View, doubts: _Doubts) -> None:
             raise Nonsense(f"lists more than {MOST_PARTS} parts", one.function)
     for part in parts:
         arguments = part if isinstance(part, tuple) else (part,)
+        if not all(isinstance(one_of, Node) or type(one_of).__str__ is not object.__str__ for one_of in arguments):
+            raise Nonsense("lists what has no name: a row is called by its part, a word or a number", one.function)
         row = _row(one, arguments, view, doubts)
         if isinstance(row, Gap):
             made.gaps[one.list].append(row)
