@@ -227,7 +227,8 @@ def _there(build: Build) -> Verdict:
     carrier = CARRIED_BY.get(brake.acts_on)
     if brake.state == "kept" and carrier is not None and given(lambda: _comes_new(build, carrier)):
         says = (
-            f"It is stated as kept {PLACE_WORDS[brake.acts_on]}, and the scope of supply brings another {carrier}: see "
+            f"It is stated as kept {PLACE_WORDS[brake.acts_on]}, and the scope of supply brings another "
+            f"{carrier.replace('-', ' ')}: see "
             "whether that one carries a parking brake, and state it as replaced."
         )
         return holds(False, says, on=on)

@@ -142,25 +142,19 @@ def compare(
     *,
     what: str,
     when: str = "",
-    reading: float | None = None,
     kind: tuple[str, str] | None = None,
     step: tuple[str, str] | None = None,
     never_less: bool = False,
 ) -> Verdict:
     """A verdict on a measured field against what was reckoned for it.
 
-    `reading` is what is compared where that is not the field itself. `kind` is the kind and unit that it is shown in,
-    `step` those of a difference, where they are others. With `never_less` the prediction is that of the worst case, and
-    more than that agrees with it.
+    `kind` is the kind and unit that it is shown in, `step` those of a difference, where they are others. With
+    `never_less` the prediction is that of the worst case, and more than that agrees with it.
     """
-    field: Value = value_at(build, path)
-    found = field if reading is None else reading
-    kind = kind or (field.kind, field.unit)
+    found: Value = value_at(build, path)
+    kind = kind or (found.kind, found.unit)
     known = [one for one in assumptions if one is not None]
-    share = instrument(build, path) / abs(float(field)) if field else 0.0
-    off = instrument(build, path) if reading is None else share * abs(reading)
-    spread = math.hypot(*(_effect(one, predicted) for one in known)) if known else 0.0
-    allowed = math.hypot(off, spread)
+    allowed = math.hypot(instrument(build, path), *(_effect(one, predicted) for one in known))
     says = (
         f"{what}: {shown(found, *kind, digits=3)} measured, {shown(predicted, *kind, digits=3)} reckoned{when}; "
         f"{'it may be less by' if never_less else 'they may differ by'} {shown(allowed, *(step or kind), digits=2)}."
@@ -222,12 +216,22 @@ STEPS = 12
 
 def _needed(one: Assumption, found: float, predicted: float) -> Explanation | None:
     """The value with which an assumption alone would explain a reading; None where none does."""
-    for end in one.between:
-        there = _at(one, end)
+    for far in one.between:
+        end, there = _towards(one, far)
         if there is not None and (there - found) * (predicted - found) <= 0.0:
             value = _crossing(one, found, (one.expected, predicted - found), (end, there - found))
             return None if value is None else Explanation(one, value, _spreads(one, value))
     return None
+
+
+def _towards(one: Assumption, end: float) -> tuple[float, float | None]:
+    """An end of what a value may be, and the prediction there; where none can be made, as far out as one can."""
+    for _ in range(STEPS):
+        there = _at(one, end)
+        if there is not None:
+            return end, there
+        end = 0.5 * (end + one.expected)
+    return end, None
 
 
 def _crossing(one: Assumption, found: float, near: tuple[float, float], far: tuple[float, float]) -> float | None:

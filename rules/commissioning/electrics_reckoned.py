@@ -22,6 +22,8 @@ KEY_OFF_SHARE = 0.5
 """How far the current with the key off is usually off, before it is measured: common practice."""
 CHARGE_JOINT_SPREAD = 1e-3
 """What the joints of a charge cable may have more, Ω: common practice; they are smaller than those of the starter."""
+FEWEST = 0.45
+"""One of two terminators is missing, and the other is at the upper end of its 10 %, as a share of the two."""
 MOST_CABLES = 4
 """How many cables of a way are looked at one by one."""
 
@@ -187,7 +189,7 @@ def bus(build: Build) -> Verdict:
             lambda x: reckoned * count / x,
             float(count),
             0.05,
-            (0.5 * count, 4.0 * count),
+            (FEWEST * count, 4.0 * count),
             "each device and each end of the trunk by itself, unplugged",
         )
     ]

@@ -19,11 +19,15 @@ MM = ("length", "mm")
 DEG = ("angle", "deg")
 STIFF_SHARE = 0.25
 """How far the stiffness of rubber mounts is usually off: common practice, estimates of dynamic stiffness ±25 %."""
+SOFTEST = 0.05
+"""As what share of its stiffness a mount that gives way may act; more room than in the worst case needs no words."""
 GAP_SHARE = 0.1
 SET = math.radians(0.5)
 """How far gearbox and pinion are usually set off their planned slopes."""
 SUNK = 0.1
 """How far a laden vehicle usually stands off its planned height, as a share of the way to the stop."""
+LEAST_STEP = 0.99
+"""The next ratio over this one at the most: with less of a step there is no shift."""
 LOSS_SPREAD, STEP_SHARE, MAP_SHARE = 5.24, 0.01, 0.02
 """Spread of the speed lost in a shift, 50 r/min in rad/s; how far the step of two gears and a shift map are off."""
 
@@ -48,7 +52,7 @@ def gap_left(build: Build, gap: Clearance) -> Verdict:
             lambda x: rest - moves / x,
             1.0,
             STIFF_SHARE,
-            (0.05, 20.0),
+            (SOFTEST, 1.0),
             "how far the engine sinks on its mounts, and whether a bolt, stop or bracket gives way",
         )
         if moves > 0.0
@@ -141,7 +145,7 @@ def landing(build: Build, ratios: tuple[float, float]) -> Verdict:
             lambda x: lands(x, loss),
             step,
             STEP_SHARE * step,
-            (0.2 * step, 3.0 * step),
+            (0.2 * step, LEAST_STEP),
             "the turns of the gearbox's input for one of its output in both gears, by hand",
         ),
     ]

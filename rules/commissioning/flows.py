@@ -346,7 +346,8 @@ def _charge_rise(build: Build) -> Verdict:
     trial = build.measured.full_load
     limit = limit_or_none(lambda: build.engine.charge_air.rise_max)
     if limit is None:
-        return does_not_apply("The engine's maker states no greatest rise of the manifold air.")
+        limit_or_none(lambda: build.engine.charge_air.manifold_temp_max)  # else that one is asked for
+        return does_not_apply("The engine's maker states no limit of the manifold air.")
     rise = trial.manifold_air - trial.air
     if rise < 0.0 and not cooling.water_cooled(build):
         raise ImpossibleInput("the manifold air is stated as colder than the outside air that cools it")
@@ -356,10 +357,7 @@ def _charge_rise(build: Build) -> Verdict:
 
 def _charge_hot(build: Build) -> Verdict:
     trial = build.measured.full_load
-    limit = limit_or_none(lambda: build.engine.charge_air.manifold_temp_max)
-    if limit is None:
-        return does_not_apply("The engine's maker states no hottest manifold air.")
-    hottest = hottest_air(build)
+    limit, hottest = build.engine.charge_air.manifold_temp_max, hottest_air(build)
     found = trial.manifold_air * hottest / trial.air
     says = (
         f"Manifold air of {shown(trial.manifold_air)} in outside air of {shown(trial.air)} comes to "

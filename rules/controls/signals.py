@@ -113,8 +113,7 @@ def immobiliser_signals(build: Build, who: Any) -> Verdict:
     """
     is_engine = path_of(who) == path_of(build.engine)
     needs = tuple(who.inputs_required if is_engine else who.needs)
-    name = "the engine" if is_engine else f"the {name_of(who)}" if "." in path_of(who) else name_of(who)
-    name = name[0].upper() + name[1:]
+    name = "The engine" if is_engine else f"The {name_of(who)}"
     found = given_signals(build, who)
     missing = [signal for signal in needs if signal not in found]
     on = f"{path_of(who)}.{'inputs_required' if is_engine else 'needs'}"

@@ -159,7 +159,7 @@ def _slip(build: Build, axle: Any, laden: bool) -> float:
     """Torque at which an axle's tyres slip: at its rating, or under the most that it is laden with."""
     torque = axle_grip_torque(build, axle)
     load = carried(build, axle) if laden else None
-    return torque if load is None else torque * min(1.0, max(load, 0.0) / places.axle_rating(build, axle))
+    return torque if load is None else torque * max(load, 0.0) / places.axle_rating(build, axle)
 
 
 ALL_OF_IT = 0.98

@@ -189,8 +189,9 @@ def _two_ways(axle: Any) -> Verdict:
     when, on = chain.words(axle.engaged), f"{path_of(axle)}.driven"
     says = f"Stated as {'' if axle.driven else 'not '}driven in road use, and as engaged {when}: every rule here takes "
     says += f"it as engaged {when}. If that is right, write driven = "
-    right = "false; if it is always driven, engaged = always." if axle.driven else "true; if not, say in engaged "
-    "when it is."
+    right = "true; if not, say in engaged when it is."
+    if axle.driven:
+        right = "false; if it is always driven, engaged = always."
     return holds(False, says + right, on=on)
 
 

@@ -217,7 +217,10 @@ def _strong_enough(build: Build) -> Verdict:
     about="electrics.loads",
     without=unsaid.STANDING_WORK,
     instead=unsaid.TYRES,
-    bad=[{"electrics.loads.lamps.current": "60 A"}, {"electrics.battery_recovery": "28 A"}],
+    bad=[
+        {"electrics.loads.lamps.current": "60 A", "electrics.loads.lamps.fed_by": ["heater"]},
+        {"electrics.battery_recovery": "28 A"},
+    ],
     good=[{"electrics.loads.lamps.current": "10 A"}],
 )
 def charge_balance(build: Build) -> Verdict:

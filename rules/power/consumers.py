@@ -1,4 +1,4 @@
-"""The rule that the list of consumers is whole: every electric device that other systems state is in it."""
+"""Rules of the list of consumers: every electric device that other systems state is in it, and a cable feeds each."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ from swaplint.api import (
     given,
     holds,
     is_fitted,
+    name_of,
     path_of,
     practice,
     rule,
@@ -21,11 +22,15 @@ from swaplint.api import (
 )
 
 from . import charging_quantities as c
-from . import network
+from . import hanging, network
+from . import quantities as q
 
 WHOLE = practice("every electric device of the build is in the list of consumers, and its cable carries its current")
 AGREES = 1.05
 """Current of a consumer over what its own cables are said to carry: 5 % for rounding."""
+FED = practice("a consumer of 5 A and more hangs on a cable of the drawing, which carries the current of all on it")
+SMALL = 5.0
+"""Amperes below which nobody asks on which cable a consumer hangs: common practice."""
 
 FAN, PUMP, HEATER = "plumbing.cooling.fan", "plumbing.fuel.pump", "plumbing.cooling.heater"
 FUEL = "plumbing.fuel"
@@ -154,3 +159,83 @@ def _least_carrying(cables: list[Any]) -> list[Any]:
     leaving = [cable for cable in cables if not any(other.end == cable.start for other in cables)]
     arriving = [cable for cable in cables if not any(other.start == cable.end for other in cables)]
     return min(leaving or cables, arriving or cables, key=lambda some: sum(cable.current for cable in some))
+
+
+def fed(build: Build) -> list[Any]:
+    """The consumers, and the cables that consumers hang on."""
+    every: list[Any] = c.loads(build)
+    return every + [cable for cable in network.cables(build) if hanging.on_cable(build, cable)]
+
+
+def _compared_elsewhere(build: Build, cable: Any) -> bool:
+    """Whether all that hangs on a cable is the consumer of a device that power.consumers-counted compares with it."""
+    on_it = {name_of(load) for load in hanging.on_cable(build, cable)}
+    for device in (build.plumbing.cooling.fan, build.plumbing.fuel.pump):
+        if cable.role != CABLES[path_of(device)] or not given(lambda device=device: takes_current(build, device)):  # type: ignore[misc]
+            continue
+        on_it.discard(given(lambda device=device: str(device.load)) or "")  # type: ignore[misc]
+    return not on_it
+
+
+@rule(
+    "power.consumers-fed",
+    level="warning",
+    due="build",
+    sources=[FED.giving("limit", "consumers of 5 A and more, the cable's current to 5 %")],
+    cautions=[cautions.FUEL_FIRE],
+    about="electrics.loads",
+    each=fed,
+    without={
+        "electrics.loads.*.fed_by": "Asked of every consumer of 5 A and more that no cable ends at; smaller ones leave "
+        "room on whatever feeds them.",
+    },
+    bad=[
+        {"electrics.loads.lamps.fed_by": []},
+        {"electrics.loads.lamps.fed_by": ["no-such-cable"]},
+        {"electrics.cables.tail_lamps.current": "5 A"},
+    ],
+    good=[{"electrics.loads.lamps.current": "12.3 A"}],
+)
+def consumers_fed(build: Build, part: Any) -> Verdict:
+    """Does a cable of the drawing feed every consumer, and carry the current of all that hang on it?
+
+    Computes: the cables that each consumer names with `fed_by`, else those that end at a node of its name; for each
+    such cable the sum of its consumers and branches. Of several cables each takes what it is said to carry and the last
+    one the rest. Through a converter the smaller of the two currents counts.
+    Limit: a consumer of 5 A and more hangs on a cable that is listed; its consumers take no more than the cable is said
+    to carry, to 5 % (common practice). Fuse, size and voltage drop are judged by what it is said to carry.
+    Consequence: Cable and fuse are chosen for less than what hangs on them: it goes dark on the road.
+    Remedy: list the cable and name it with `fed_by`, or name the feeder where the old wiring is kept; state as the
+    cable's current what the clamp reads with everything on, or lead some consumers elsewhere.
+    Cannot tell: many small consumers on one cable that nobody names.
+    """
+    if path_of(part).startswith("electrics.cables."):
+        if _compared_elsewhere(build, part):
+            return does_not_apply("power.consumers-counted compares it with its consumer.")
+        return all_of(current=lambda: _carries_all(build, part))
+    names, on = hanging.feeding(build, part), f"{path_of(part)}.fed_by"
+    if names is None and part.current < SMALL:
+        return does_not_apply(f"It takes {shown(part.current)}, less than {shown(SMALL, 'current', 'A')}.")
+    if names is None:
+        len(part.fed_by)  # asks for it
+    if not names:
+        return all_of(fed=lambda: holds(False, "No cable feeds it: list its cable and name that in fed_by.", on=on))
+    lacking = hanging.missing(build, part)
+    says = f"It is fed by {', '.join(names)}."
+    if lacking:
+        says = f"It names {', '.join(lacking)}, and no fitted cable of electrics.cables is called so: list it there."
+    return all_of(fed=lambda: holds(not lacking, says, on=on))
+
+
+def _carries_all(build: Build, cable: Any) -> Verdict:
+    on, stated = f"{path_of(cable)}.current", hanging.stated(build, cable)
+    if cable.role in network.HEATERS:
+        on = f"{path_of(network.heater_of(build, cable))}.current"
+    share, twins = given(lambda: cable.branch_share), network.consumers_alongside(build, cable)
+    own = hanging.hung(build, cable) * (1.0 if share is None else share) / max(1, len(twins))
+    found = q.behind(build, cable) + own
+    says = f"Consumers and branches on it take {shown(found, 'current', 'A')} together; it is said to carry "
+    says += f"{shown(stated, 'current', 'A')}."
+    if found > AGREES * stated:
+        says += " State the whole of it, so that size and fuse are judged by it, or lead some of them elsewhere."
+    return at_most(found, AGREES * stated, says, on=on, unit=("current", "A"))

@@ -200,6 +200,12 @@ def _behind(
     return found * (1.0 if share is None else share) / max(1, len(twins)), ring
 
 
+def standing_time(build: Build) -> str:
+    """The longest time that the vehicle stands, for a sentence."""
+    days = shown(build.build.duty.standing_days)
+    return days if days == "1 day" else f"{days}s"
+
+
 def main_switch(build: Build) -> float:
     """Resistance of the main switch, Ω; nothing where a stud stands in its place."""
     if given(lambda: is_fitted(build.electrics.isolator)) is False:

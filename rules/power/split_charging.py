@@ -206,6 +206,9 @@ ANOTHER = {
     },
 }
 
+ELSEWHERE = {"electrics.loads.fan.fed_by": ["heater"]}
+"""Names a cable that is thick enough for the consumer of the example."""
+
 
 @rule(
     "power.auxiliary-balance",
@@ -225,7 +228,7 @@ ANOTHER = {
         "electrics.loads.*.bank": "A consumer that names no batteries counts with the starting ones, in "
         "power.charge-balance.",
     },
-    bad=[{**ANOTHER, "electrics.loads.fan.current": "300 A"}],
+    bad=[{**ANOTHER, "electrics.loads.fan.current": "80 A", "electrics.loads.fan.duty_idle": "100 %", **ELSEWHERE}],
     good=[ANOTHER],
 )
 def auxiliary_balance(build: Build) -> Verdict:

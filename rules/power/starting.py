@@ -399,9 +399,8 @@ def _after_standing(build: Build) -> Verdict:
     return at_least(
         left,
         CHARGE_LEFT,
-        f"After {shown(build.build.duty.standing_days)}s at {shown(build.electrics.parasitic_current)} "
-        f"{shown(left)} of "
-        "the charge is left.",
+        f"After {q.standing_time(build)} at {shown(build.electrics.parasitic_current)} {shown(left)} of the charge is "
+        "left.",
         level="warning",
         on="electrics.parasitic_current",
         advice=[advice(one, lost / (1.0 - CHARGE_LEFT)) for one in _the_battery(build, "capacity")],

@@ -102,18 +102,25 @@ def _run_told(
         raise RuleBroke(f"the rule raised {first_line(error)}", *place) from None
 
 
-def run_again(rule: Rule, view: View, before: Outcomes) -> Outcomes:
+def untouched(before: Outcomes, view: View) -> Known:
+    """Of what a rule led to, what a view's changes do not touch."""
+    return {(one.part, one.demand): one for one in before if not view.touches(one.reads)}
+
+
+def run_again(rule: Rule, view: View, before: Outcomes, also: Known = _NONE_KNOWN) -> Outcomes:
     """Run a rule on what a view's changes touch, part and demand; the rest keeps what it led to. Raises `RuleBroke`.
 
     A rule sees nothing of a build but what it reads: where it read nothing that is changed, it would read and say the
     same again. What listed the parts counts among what is read for each, so where one is kept there are no others now.
+    `also` holds answers to demands that are known otherwise.
     """
     if not before or not before.told_apart:
         return run_rule(rule, view)
     if not view.touches(before.reads):
         return before
-    known = {(one.part, one.demand): one for one in before if not view.touches(one.reads)}
-    touched = {outcome.part for outcome in before if (outcome.part, outcome.demand) not in known}
+    kept = untouched(before, view)
+    touched = {outcome.part for outcome in before if (outcome.part, outcome.demand) not in kept}
+    known = {**also, **kept} if also else kept
     if touched.issuperset(outcome.part for outcome in before):
         return run_rule(rule, view, known=known)
     again: dict[str, list[Outcome]] = {}

@@ -18,7 +18,7 @@ from swaplint.host.packs import RuleBase
 from swaplint.inspecting.inspection import inspect, stage_of
 from swaplint.inspecting.outcomes import Outcomes
 from swaplint.inspecting.results import Finding
-from swaplint.inspecting.running import RuleBroke, run_rule
+from swaplint.inspecting.running import RuleBroke, run_again, run_rule
 from swaplint.kit.edits import sound_spec
 from swaplint.kit.silence import Case, Silence, case_of, passes_when_emptied, silences
 from swaplint.spec.differences import differences
@@ -192,10 +192,11 @@ def check_tied_sources(base: RuleBase, rule: Rule) -> list[str]:
 def check_missing_fields(base: RuleBase, rule: Rule) -> list[str]:
     """Each field that the rule reads, taken away, makes it say so; no other field does."""
     spec, view = _sound(base)
+    before = run_rule(rule, view)
     faults: list[str] = []
-    for path in fields_read(rule, spec, view):
+    for path in _stated_of(before, spec):
         try:
-            outcomes = run_rule(rule, view.changed({path: None}))
+            outcomes = run_again(rule, view.changed({path: None}), before)
         except RuleBroke as broke:
             faults.append(f"without {path}: {broke.what} ({broke.file}, line {broke.line})")
             continue
@@ -210,8 +211,9 @@ def check_missing_fields(base: RuleBase, rule: Rule) -> list[str]:
 def check_absurd_values(base: RuleBase, rule: Rule) -> list[str]:
     """Zero, negative and absurd values, and no limit, lead to a verdict or an open question, never to an exception."""
     spec, view = _sound(base)
+    before = run_rule(rule, view)
     faults: list[str] = []
-    for path in fields_read(rule, spec, view):
+    for path in _stated_of(before, spec):
         stated, facts = spec.stated(path), facts_at(base.model, path)
         assert stated is not None
         if facts is None or isinstance(stated.value, bool | str):
@@ -220,7 +222,7 @@ def check_absurd_values(base: RuleBase, rule: Rule) -> list[str]:
         values: list[float | str] = [value for value in absurd if accepts(facts, value)]
         for value in [*values, NO_LIMIT] if facts.limit else values:
             try:
-                run_rule(rule, view.changed({path: Stated(value, written=str(value))}))
+                run_again(rule, view.changed({path: Stated(value, written=str(value))}), before)
             except RuleBroke as broke:
                 faults.append(f"with {path} = {value} (SI): {broke.what} ({broke.file}, line {broke.line})")
     return faults
@@ -309,10 +311,16 @@ def _silences(base: RuleBase, rule: Rule) -> list[Silence]:
     known = _once("silences", base, dict[str, list[Silence]])
     if rule.id not in known:
         found = known[rule.id] = []
+        # Where the rule says of a field why it may be absent, one silence shows it. What a quantity says is looked for
+        # in all of them: not each uses it.
+        of_quantities = {field for _, quantity in base.quantities for field in quantity.silence.fields}
+        once = {field for field, _ in rule.silence.without} - of_quantities
         for case in _cases(base, rule):
-            found += silences(rule, case)
+            found += silences(rule, case, once & {silence.pattern for silence in found})
             if case.edits:
                 case.view.let_go()  # a silence keeps its case, of which only the build is asked again
+        for silence in found:
+            silence.case.let_go()
     return known[rule.id]
 
 
@@ -360,12 +368,9 @@ def _run_all(base: RuleBase, view: View) -> bool:
     return True
 
 
-def fields_read(rule: Rule, spec: LoadedSpec, view: View) -> list[str]:
-    """The stated fields that the rule reads on a spec."""
-    fields: dict[str, None] = {}
-    for outcome in run_rule(rule, view):
-        fields.update(outcome.reads.fields)
-    return [path for path in fields if spec.stated(path) is not None]
+def _stated_of(outcomes: Outcomes, spec: LoadedSpec) -> list[str]:
+    """The stated fields that a rule read on a spec."""
+    return [path for path in outcomes.reads.fields if spec.stated(path) is not None]
 
 
 def accepts(facts: FieldFacts, value: float) -> bool:

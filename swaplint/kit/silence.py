@@ -7,14 +7,14 @@ parts that it reads is emptied.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from typing import Any
 
 from swaplint.build.view import View
 from swaplint.declare.rule import Edits, Rule
 from swaplint.inspecting.outcomes import Outcome, Outcomes, matching
-from swaplint.inspecting.running import RuleBroke, run_again, run_rule
+from swaplint.inspecting.running import Known, RuleBroke, run_again, run_rule, untouched
 from swaplint.spec.differences import differences
 from swaplint.spec.fields import FieldFacts, Part, Section, Stated, number_text
 from swaplint.spec.paths import path_key
@@ -24,6 +24,10 @@ from swaplint.units.output import in_unit_shown
 
 QUIET = ("pass", "notApplicable", "informational")
 """What a rule says where it neither asks nor objects."""
+
+
+Fact = tuple[str, str, Member]
+"""A fact that a rule read: its path, its pattern, and what the model knows of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +40,10 @@ class Case:
     """What the rule leads to there."""
     own: list[Outcome]
     """Those of them about parts of which something is not just as on the sound spec."""
+    sound: Case | None = None
+    """The case of the sound spec; None where this is it."""
+    tried: dict[str, Outcomes] = field(default_factory=dict)
+    """What the rule leads to on the sound spec with one change, by that change in words."""
 
     @property
     def words(self) -> str:
@@ -49,7 +57,46 @@ class Case:
         before = {id(outcome) for outcome in self.outcomes}
         # A demand that the edits leave alone may ask for what they change once something else is stated.
         other = {outcome.part for outcome in outcomes if id(outcome) not in before}
-        return Case(view, edits, outcomes, [outcome for outcome in outcomes if outcome.part in other])
+        return Case(view, edits, outcomes, [outcome for outcome in outcomes if outcome.part in other], self)
+
+    def with_change(self, rule: Rule, view: View, before: Outcomes, change: str) -> Outcomes:
+        """What the rule leads to on a view that changes this case, or this case as changed before.
+
+        What the change does not touch is known from `before`, and what the edits of this case do not touch is known
+        from the sound spec with the same change. Raises `RuleBroke`.
+        """
+        there = self.sound.tried.get(change) if self.sound is not None else None
+        outcomes = self._known(view, before, there) or run_again(rule, view, before, self._holding(there))
+        if self.sound is None:
+            self.tried[change] = outcomes
+        return outcomes
+
+    def let_go(self) -> None:
+        """Forget what was tried: all that is asked of a case afterwards is what its spec states."""
+        (self.sound or self).tried.clear()
+
+    def _holding(self, there: Outcomes | None) -> Known:
+        """Of what the rule leads to on the sound spec with a change, what it leads to here as well."""
+        return {} if there is None else untouched(there, self.view)
+
+    def _known(self, view: View, before: Outcomes, there: Outcomes | None) -> Outcomes | None:
+        """What the rule leads to on a view where all of that is known already; else None."""
+        if not there or not there.told_apart or not before.told_apart:
+            return None
+        both = [(there, self._holding(there)), (before, untouched(before, view))]
+        known = {**both[0][1], **both[1][1]}
+        parts = next((dict.fromkeys(outcome.part for outcome in some) for some, held in both if held), None)
+        if parts is None:
+            return None
+        out = Outcomes()
+        for part in parts:
+            # Which demands are made of a part counts among what is read for each of them.
+            some = next((some for some, held in both if any(one == part for one, _ in held)), None)
+            demands = [outcome.demand for outcome in some or () if outcome.part == part]
+            if not demands or any((part, demand) not in known for demand in demands):
+                return None
+            out += [known[part, demand] for demand in demands]
+        return out
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,23 +153,29 @@ def case_of(rule: Rule, view: View, edits: Edits) -> Case:
 
 
 # -- facts that are not stated --------------------------------------------------------------------------------------
-def silences(rule: Rule, case: Case) -> Iterator[Silence]:
+def silences(rule: Rule, case: Case, known: Collection[str] = ()) -> Iterator[Silence]:
     """The facts on whose absence a rule passes in one case, though a value of them makes it fail.
 
-    A part or collection is not named beside a field in it: its absence is the same silence.
+    A part or collection is not named beside a field in it: its absence is the same silence. Of the patterns that are
+    `known` no other is looked for, unless it must be told whether what holds it is one beside it.
     """
     told: set[str] = set()
-    for path, pattern, member in sorted(_facts_read(case), key=lambda fact: (fact[2].model is not None, -len(fact[0]))):
-        if path in told:
+    left: list[Fact] = []
+    for fact in sorted(_facts_read(case), key=lambda fact: (fact[2].model is not None, -len(fact[0]))):
+        path, pattern, _ = fact
+        if pattern in known and path not in told:
+            left.append(fact)
             continue
-        found = _silence(rule, case, path, pattern, member)
-        if found is not None:
-            pieces = path.split(".")
-            told.update(".".join(pieces[:cut]).split("[", 1)[0] for cut in range(1, len(pieces)))
-            yield found
+        inside = [one for one in left if one[0].startswith((f"{path}.", f"{path}["))]
+        for one in (*inside, fact):
+            found = _silence(rule, case, *one) if path not in told and one[0] not in told else None
+            if found is not None:
+                pieces = one[0].split(".")
+                told.update(".".join(pieces[:cut]).split("[", 1)[0] for cut in range(1, len(pieces)))
+                yield found
 
 
-def _facts_read(case: Case) -> Iterator[tuple[str, str, Member]]:
+def _facts_read(case: Case) -> Iterator[Fact]:
     """All that a rule read or asked for: fields, lists, collections, and parts that may be fitted or not."""
     model = type(case.view.build_model)
     paths: dict[str, None] = {}
@@ -154,7 +207,8 @@ def _alike(path: str, pattern: str) -> bool:
 def _silence(rule: Rule, case: Case, path: str, pattern: str, member: Member) -> Silence | None:
     try:
         view = _without(case.view, path, member)
-        quiet = run_again(rule, view, case.outcomes) if view is not case.view else case.outcomes
+        silent = f"{path} not stated"
+        quiet = case.with_change(rule, view, case.outcomes, silent) if view is not case.view else case.outcomes
     except RuleBroke:
         return None  # the check of missing fields says so
     if not any(outcome.verdict is not None and outcome.verdict.kind in QUIET for outcome in quiet):
@@ -164,7 +218,8 @@ def _silence(rule: Rule, case: Case, path: str, pattern: str, member: Member) ->
     for value, other in _tries(case, view, path, member):
         try:
             # Each view changes the case, or the case without the fact: what its changes do not touch is known.
-            stated = run_again(rule, other, quiet if other.unchanged is view else case.outcomes)
+            before = quiet if other.unchanged is view else case.outcomes
+            stated = case.with_change(rule, other, before, value) if other is not case.view else case.outcomes
         except RuleBroke:
             continue  # the check of absurd values says so
         turned = next((outcome for outcome in stated if _fails(outcome) and not _foreseen(outcome, quiet, path)), None)
@@ -197,7 +252,7 @@ def _tries(case: Case, without: View, path: str, member: Member) -> Iterator[tup
     facts, view = member.facts, case.view
     if member.role == "plain" and facts is not None:
         for value in worth_trying(facts):
-            yield f"{path} = {value.written}", view.changed({path: value})
+            yield f"{path} = {value.written}", _stating(view, path, value)
         return
     if member.role == "plain-list" and facts is not None:
         for value in worth_trying(facts):
@@ -213,13 +268,21 @@ def _tries(case: Case, without: View, path: str, member: Member) -> Iterator[tup
         yield f"{path} empty", rebuilt(view, path, {} if member.role == "parts" else [])
     # As stated, but for one field within.
     model = type(view.build_model)
-    for inner in {field: None for outcome in case.outcomes for field in outcome.reads.fields}:
+    for inner in {read: None for outcome in case.outcomes for read in outcome.reads.fields}:
         if inner.startswith((f"{path}.", f"{path}[")):
             _, of_inner = pattern_at(model, inner)
             if of_inner is None or of_inner.role != "plain" or of_inner.facts is None or of_inner.name == "fitted":
                 continue
             for value in worth_trying(of_inner.facts):
-                yield f"{inner} = {value.written}", view.changed({inner: value})
+                yield f"{inner} = {value.written}", _stating(view, inner, value)
+
+
+def _stating(view: View, path: str, value: Stated) -> View:
+    """The view with a value of a field; the view itself where it states just that."""
+    standing = standing_at(view.build_model, path)
+    if isinstance(standing, Stated) and standing._replace(written="") == value._replace(written=""):
+        return view
+    return view.changed({path: value})
 
 
 def worth_trying(facts: FieldFacts) -> list[Stated]:

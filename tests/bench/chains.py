@@ -331,19 +331,33 @@ def _told(one: Finding, other: Finding) -> str:
     return f"{one.rule.id} {one.part} {one.demand}: {different!r:.600}"
 
 
-def kept_and_afresh(chain: Sequence[Data], *, remedies: bool = False, base: RuleBase | None = None) -> Iterator[str]:
+def kept_and_afresh(
+    chain: Sequence[Data],
+    *,
+    remedies: bool = False,
+    base: RuleBase | None = None,
+    found: list[Inspection] | None = None,
+) -> Iterator[str]:
     """What differs where a chain goes through one `EditedSpec`, a sentence for each spec that differs.
 
-    It is read with what the reading of the specs before left, too, as an editor reads it.
+    It is read with what the reading of the specs before left, too, as an editor reads it. What is found so is added to
+    `found`. A spec that comes back as it was must say what it said afresh the first time.
     """
     base = base or installed()
     edited, parsed = EditedSpec(base), ParsedFiles()
+    known: dict[str, Outcome] = {}
     for number, data in enumerate(chain, 1):
-        spec, again = loaded(data), loaded(data, parsed)
-        assert spec is not None
+        again = loaded(data, parsed)
         assert again is not None
-        afresh = inspect_whole(base, spec, remedies="all" if remedies else "none")
-        wrong = unlike(edited.inspect(again, remedies=remedies), afresh)
+        text = repr(data)  # in which the order counts, too
+        if text not in known:
+            spec = loaded(data)
+            assert spec is not None
+            known[text] = inspect_whole(base, spec, remedies="all" if remedies else "none")
+        kept = edited.inspect(again, remedies=remedies)
+        if found is not None:
+            found.append(kept[0])
+        wrong = unlike(kept, known[text])
         if wrong:
             yield f"spec {number} of {len(chain)}: {wrong}"
 

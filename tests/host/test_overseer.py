@@ -30,6 +30,15 @@ from swaplint.cli import command
 sys.exit(command())
 """
 """The command with a short patience: what is tried is who stops the code, not how long it is given."""
+ALONE = (
+    """
+import functools
+import swaplint.cli.reading as reading
+reading.load_rule_base = functools.partial(reading.load_rule_base, installed=False)
+"""
+    + QUICK
+)
+"""The same without the installed packs, where the matter is the pack alone: loading them is a third of a call."""
 NO_COPIES = """
 import os, signal
 for holder, names in ((os, ("fork", "waitid")), (signal, ("setitimer", "getitimer", "SIGALRM", "pthread_sigmask"))):
@@ -72,7 +81,7 @@ def run(tmp_path: Path) -> Any:
     (tmp_path / "s.toml").write_text(SPEC)
 
     def run(
-        pack: str, *arguments: str, code: str = QUICK, stdin: bytes | None = None, path: str = "", whole: bool = False
+        pack: str, *arguments: str, code: str = ALONE, stdin: bytes | None = None, path: str = "", whole: bool = False
     ) -> Ran:
         (tmp_path / "acme.py").write_text(pack if whole else HEAD + textwrap.dedent(pack))
         arguments = arguments or ("inspect", "s.toml", "--format", "json", "--gate", "never", *OWN)
@@ -91,9 +100,10 @@ def run(tmp_path: Path) -> Any:
 
 
 def test_a_rule_that_ends_the_process_costs_its_own_results(run: Any) -> None:
-    ran = run(ENDS_THE_PROCESS["rule: _exit(0)"].body)
+    ran = run(ENDS_THE_PROCESS["rule: _exit(0)"].body, code=QUICK)
     assert ran.status == 3
     assert ran.kinds == {"supply.acme-sound": "pass"}
+    assert len(ran.data["specs"][0]["results"]) > 10, "the installed packs' stand there, too"
     assert ran.problems == ["the rule ended its process, with exit status 0; its results for s.toml are missing"]
     gate = ran.data["specs"][0]["gate"]
     assert (gate["open"], gate["not_run"], gate["packs_missing"]) == (False, ["fit.acme-odd"], [])
@@ -101,7 +111,7 @@ def test_a_rule_that_ends_the_process_costs_its_own_results(run: Any) -> None:
 
 
 def test_a_pack_that_ends_the_process_when_it_is_imported_is_left_out(run: Any) -> None:
-    ran = run(ENDS_THE_PROCESS["import: segmentation fault"].body)
+    ran = run(ENDS_THE_PROCESS["import: segmentation fault"].body, code=QUICK)
     assert ran.status == 3
     assert ran.kinds == {}
     assert ran.problems == [
@@ -294,7 +304,7 @@ def test_other_commands_say_too_what_did_not_come_to_an_end(arguments: tuple[str
             sum(itertools.repeat(0))
         return holds(True)
     """
-    ran = run(pack, *arguments)
+    ran = run(pack, *arguments, code=QUICK)
     assert ran.status == 3
     assert "rule fit.acme-odd" in ran.err
     assert "could not be interrupted" in ran.err

@@ -557,36 +557,36 @@ def test_an_installed_pack(tmp_path: Path, site: Path) -> None:
     assert data["problems"] == []
 
 
-def test_an_installed_pack_cannot_take_a_built_in_id(tmp_path: Path, site: Path) -> None:
-    (tmp_path / "s.toml").write_text(SPEC)
+NOT_INSTALLED_WELL = {
+    "exits": ("exits_rules", "raise SystemExit\n"),
+    "breaks": ("breaks_rules", "import os\nos.environ['NOTHING_OF_THE_KIND']\n"),
+    "deeper": ("deeper_rules.nothing", hook("pack()")),
+    "without": ("without_rules:nothing", hook("pack()")),
+    "rule": ("rule_rules:GOOD", hook("pack()")),
+    "words": ("not a module", hook("pack()")),
+    "empty": ("", hook("pack()")),
+}
+"""Installed packs that do not load, by name: the entry point and the module that it should name."""
+
+
+def test_installed_packs_that_do_not_load_cost_themselves_alone(tmp_path: Path, site: Path) -> None:
+    """All in one call, and beside them one that loads but takes the id of a built-in rule."""
+    sections = "".join(f"[{name}]\nload = 3\n" for name in NOT_INSTALLED_WELL)
+    (tmp_path / "s.toml").write_text(SPEC + sections)
+    for name, (entry, body) in NOT_INSTALLED_WELL.items():
+        install(site, f"{name}-rules", f"[swaplint]\n{name} = {entry}\n", body)
     install(site, "aaa", "[swaplint]\naaa = aaa\n", hook("Pack('aaa', INTERFACE, rules=[made('gearing.cruise-rpm')])"))
-    ran = run(tmp_path, "inspect", "s.toml", "--format", "json", path=site)
-    assert ran.returncode == 3
-    (problem,) = json.loads(ran.stdout)["problems"]
-    assert (problem["pack"], problem["rule"]) == ("aaa", "gearing.cruise-rpm")
-
-
-@pytest.mark.parametrize(
-    ("entry_points", "body"),
-    [
-        ("[swaplint]\nacme = acme_rules\n", "raise SystemExit\n"),
-        ("[swaplint]\nacme = acme_rules\n", "import os\nos.environ['NOTHING_OF_THE_KIND']\n"),
-        ("[swaplint]\nacme = acme_rules.nothing\n", hook("pack()")),
-        ("[swaplint]\nacme = acme_rules:nothing\n", hook("pack()")),
-        ("[swaplint]\nacme = acme_rules:GOOD\n", hook("pack()")),
-        ("[swaplint]\nacme = not a module\n", hook("pack()")),
-        ("[swaplint]\nacme = \n", hook("pack()")),
-    ],
-)
-def test_an_installed_pack_that_does_not_load(tmp_path: Path, site: Path, entry_points: str, body: str) -> None:
-    (tmp_path / "s.toml").write_text(SPEC + "[acme]\nload = 3\n")
-    install(site, "acme-rules", entry_points, body)
     ran = run(tmp_path, "inspect", "s.toml", "--format", "json", path=site)
     assert ran.returncode == 3, ran.stderr
     data = json.loads(ran.stdout)
-    (problem,) = data["problems"]
-    assert problem["pack"] == "acme"
-    assert len(data["specs"][0]["results"]) > 10
+    told = [(problem["pack"], problem["rule"]) for problem in data["problems"]]
+    assert sorted(told, key=str) == [
+        ("aaa", "gearing.cruise-rpm"),
+        *((name, None) for name in sorted(NOT_INSTALLED_WELL)),
+    ]
+    results = data["specs"][0]["results"]
+    assert len(results) > 10
+    assert any(result["rule"] == "gearing.cruise-rpm" for result in results)
     assert "Traceback" not in ran.stderr
 
 

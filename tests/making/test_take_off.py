@@ -116,6 +116,17 @@ def test_a_cable_without_a_fuse_is_not_in_the_fuse_plan() -> None:
     assert "cab" not in rows(made, "fuses")
 
 
+def test_a_link_between_batteries_and_a_cable_that_is_not_there_are_not_in_the_fuse_plan() -> None:
+    link = '[electrics.cables.link]\nrole = "battery-link"\nstart = "a"\nend = "b"\nfuse = "100 A"\n'
+    gone = "[electrics.cables.gone]\nfitted = false\n"
+    assert set(rows(taken_off(CABLES + link + gone), "fuses")) == {"cab", "pump", "lamps"}
+    # without a fuse, but with a relay, it is
+    relayed = '[electrics.cables.horn]\nrole = "other"\nfused = false\nrelay_rating = "20 A"\n'
+    horn = rows(taken_off(CABLES + relayed), "fuses")["horn"]
+    assert horn.cells["relay"].value == 20.0
+    assert "fuse" not in horn.cells or horn.cells["fuse"].value is None
+
+
 def test_what_a_failing_rule_would_change_is_marked_with_it() -> None:
     base = rule_base()
     spec = sound_spec(base, {"plumbing.fuel.supply.bore": "5 mm"})

@@ -13,7 +13,7 @@ from typing import Any
 
 import pytest
 
-from swaplint.api import Axis, Band, Bar, Bars, Chart, Curve, Point, figure
+from swaplint.api import Axis, Band, Bar, Bars, Budgets, Chart, Curve, Point, ScaleDrawing, figure
 from swaplint.host.problems import Problem
 from swaplint.inspecting.drawn import Drawn, drawn
 from swaplint.inspecting.inspection import inspect
@@ -227,6 +227,42 @@ def test_the_starting_circuit_ends_at_the_voltage_of_the_worksheet() -> None:
     # 350 A through the resistance of the battery, in mΩ
     inside = drawing.width(f"step-{name}-in-the-battery")
     assert inside == pytest.approx(0.350 * value("power.battery-resistance"), abs=0.02)
+
+
+def test_the_starting_circuit_loses_what_each_part_of_it_takes() -> None:
+    # by hand in the tests of power: 6.9784 mΩ in the battery, 0.9148 mΩ there, 0.4074 mΩ back, 350 A; the heater's 80 A
+    # come out of the battery alone
+    one = with_edits("power.starting-circuit", {"engine.intake_heater.on_while_cranking": True})
+    assert one is not None
+    assert isinstance(one.form, Budgets)
+    (budget,) = one.form.budgets
+    assert budget.start == pytest.approx(12.4)
+    assert dict(budget.steps) == {
+        "in the battery": pytest.approx(-0.350 * 6.9784, rel=1e-4),
+        "in the battery, by the intake heater": pytest.approx(-0.080 * 6.9784, rel=1e-4),
+        "on the way to the starter": pytest.approx(-0.350 * 0.9148),
+        "on the way back": pytest.approx(-0.350 * 0.4074),
+    }
+    # of 7.5 V for the starter and 8 V for the control unit the higher one; without the unit the starter's
+    assert budget.limit == pytest.approx(8.0)
+    alone = with_edits("power.starting-circuit", {"engine.ecm": {"fitted": False}})
+    assert alone is not None
+    assert isinstance(alone.form, Budgets)
+    assert alone.form.budgets[0].limit == pytest.approx(7.5)
+    assert "in the battery, by the intake heater" not in dict(alone.form.budgets[0].steps)
+
+
+def test_a_shaft_is_drawn_as_long_as_it_is_wherever_it_points() -> None:
+    one = with_edits("driveline.side-view", {"driveline.shafts.rear.output_joint.ride": "20 deg"})
+    assert one is not None
+    assert isinstance(one.form, ScaleDrawing)
+    sketch = next(sketch for sketch in one.form.sketches if "rear" in sketch.name)
+    drawn_long = {shape.name: math.dist(*shape.points) for shape in sketch.shapes}
+    assert drawn_long == {
+        "driving": pytest.approx(0.2, rel=1e-9),
+        "rear": pytest.approx(1.1, rel=1e-9),
+        "driven": pytest.approx(0.2, rel=1e-9),
+    }
 
 
 @pytest.mark.parametrize(("battery", "lacks"), [(None, "electrics.batteries"), ({}, "electrics.batteries")])

@@ -344,7 +344,7 @@ def test_main_fuse_distance_with_and_without_a_sleeve(cable: str, distance: str,
 def test_main_fuse_looks_at_the_live_cables_only() -> None:
     # the cab cable starts at the main switch, which is live through an unfused cable; the lamps come after its fuse
     judged = {f.part.rsplit(".", 1)[-1] for f in trial("power.main-fuse")}
-    assert judged == {"battery", "starter", "alternator", "heater", "ecm", "cab"}
+    assert judged == {"battery", "starter", "alternator", "heater", "ecm", "cab", "heaters", "tail_lamps"}
     # with a fuse at the battery nothing behind the switch is live without one
     fused = {f"{C}.battery.fused": True, f"{C}.battery.fuse": "400 A", f"{C}.battery.fuse_distance": "100 mm"}
     assert {f.part.rsplit(".", 1)[-1] for f in trial("power.main-fuse", fused)} == judged - {"starter", "cab"}

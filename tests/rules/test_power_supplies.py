@@ -277,7 +277,7 @@ def test_what_runs_through_the_main_switch() -> None:
     assert value("power.main-switch-current", more) == pytest.approx(36)
     behind = {f"{C}.alternator.end": "isolator"}
     assert value("power.main-switch-current", behind) == pytest.approx(100)  # its rated current
-    # in the ground lead: control unit 15 and cab 30, the alternator's 100 A are more
+    # in the ground lead: control unit 15, tail lamps 6, heaters 23.5 and cab 30; the alternator's 100 A are more
     ground = {
         f"{C}.battery.end": "starter",
         f"{C}.starter": None,
@@ -291,7 +291,7 @@ def test_what_runs_through_the_main_switch() -> None:
         },
     }
     assert value("power.main-switch-current", ground) == pytest.approx(100)
-    assert value("power.main-switch-current", ground | {f"{C}.lamps.current": "80 A"}) == pytest.approx(115)
+    assert value("power.main-switch-current", ground | {f"{C}.lamps.current": "80 A"}) == pytest.approx(144.5)
 
 
 @pytest.mark.parametrize(
@@ -316,3 +316,37 @@ def test_a_starter_cable_that_feeds_another_load_is_none_of_its_own_consumers() 
     found = of_part("controls.relay-rating", "cables.starter", edits, demand="contact")
     assert (found.kind, found.limit.value if found.limit else None) == ("pass", 250)
     assert value("power.feeder-current", edits, part="cables.cab") == pytest.approx(30)
+
+
+# -- consumers and their cables ---------------------------------------------------------------------------------------
+L = "electrics.loads"
+
+
+@pytest.mark.parametrize(
+    ("edits", "part", "kind"),
+    [
+        # lamps of 12 A on two cables of 6 A: what the first does not carry, the second must, 6.3 A at most
+        ({}, "cables.tail_lamps", "pass"),
+        ({f"{L}.lamps.current": "60 A"}, "cables.tail_lamps", "fail"),
+        ({f"{L}.lamps.current": "12.3 A"}, "cables.tail_lamps", "pass"),
+        ({f"{L}.lamps.current": "12.4 A"}, "cables.tail_lamps", "fail"),
+        ({f"{L}.lamps.fed_by": ["lamps"]}, "cables.lamps", "fail"),
+        # old wiring behind the cab's feed: branches 8 + 6 + 2 + 10 = 26 A, and 5.5 A make 31.5, 1.05 times 30 A
+        ({f"{L}.radio": {"current": "5.5 A", "voltage": "12 V", "fed_by": ["cab"]}}, "cables.cab", "pass"),
+        ({f"{L}.radio": {"current": "5.6 A", "voltage": "12 V", "fed_by": ["cab"]}}, "cables.cab", "fail"),
+        # 24 V of 3 A in a 12 V vehicle take in 3 · 24/0.9/12 = 6.67 A; the cable behind the converter carries 3 A
+        ({f"{L}.radio": {"current": "3 A", "voltage": "24 V", "fed_by": ["diagnostic"]}}, "cables.diagnostic", "fail"),
+        ({f"{L}.radio": {"current": "2 A", "voltage": "24 V", "fed_by": ["diagnostic"]}}, "cables.diagnostic", "pass"),
+        # on nothing that is listed
+        ({f"{L}.lamps.fed_by": None}, "loads.lamps", "open"),
+        ({f"{L}.lamps.fed_by": []}, "loads.lamps", "fail"),
+        ({f"{L}.lamps.fed_by": ["lamp"]}, "loads.lamps", "fail"),
+        ({f"{C}.tail_lamps.fitted": False}, "loads.lamps", "fail"),
+        ({f"{L}.winch": {"current": "5 A", "voltage": "12 V"}}, "loads.winch", "open"),
+        ({f"{L}.winch": {"current": "4.9 A", "voltage": "12 V"}}, "loads.winch", "notApplicable"),
+        # a node of its own name: a dash in the one is an underline in the other
+        ({f"{L}.head_lamps": {"current": "6 A", "voltage": "12 V"}}, "loads.head_lamps", "pass"),
+    ],
+)
+def test_every_consumer_hangs_on_a_cable_that_carries_it(edits: dict[str, Any], part: str, kind: str) -> None:
+    assert of_part("power.consumers-fed", part, edits).kind == kind

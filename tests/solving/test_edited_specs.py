@@ -134,13 +134,10 @@ def with_cables(cables: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def in_turn(*specs: Any) -> list[list[Finding]]:
-    """The findings of each spec, all through one `EditedSpec`."""
-    edited, out = EditedSpec(rule_base()), []
-    for data in specs:
-        spec = chains.loaded(data)
-        assert spec is not None
-        out.append(edited.inspect(spec)[0].findings)
-    return out
+    """The findings of each spec, all through one `EditedSpec`, which are those that it has afresh."""
+    found: list[Inspection] = []
+    assert list(chains.kept_and_afresh(specs, found=found)) == []
+    return [inspection.findings for inspection in found]
 
 
 def kinds(findings: list[Finding], rule: str, part: str) -> dict[str, tuple[str, str | None]]:
@@ -165,7 +162,6 @@ def test_a_shaft_that_comes_back_longer_whirls(other_spec: Callable[[Mapping[str
     assert kinds(without, rule, part) == {}
     assert ("fail", "error") in kinds(after, rule, part).values()
     assert ("fail", "error") in kinds(last, rule, part).values()
-    assert list(chains.kept_and_afresh(specs)) == []
 
 
 def test_a_cable_that_comes_back_with_a_greater_fuse_burns() -> None:
@@ -180,7 +176,6 @@ def test_a_cable_that_comes_back_with_a_greater_fuse_burns() -> None:
     assert {kind for kind, _ in kinds(before, rule, part).values()} == {"pass"}
     assert kinds(without, rule, part) == {}
     assert ("fail", "error") in kinds(after, rule, part).values()
-    assert list(chains.kept_and_afresh(specs)) == []
 
 
 def test_items_that_change_places_are_other_items() -> None:

@@ -51,6 +51,13 @@ class Load(Part):
         zero=True,
     )
     essential: bool = flag("whether the vehicle needs it to run or to be lawful", typical=True, where=DECISION)
+    fed_by: list[str] = words(
+        "names of the cables of `electrics.cables` that bring it its current; a feeder for what its old wiring brings. "
+        "Of several each takes what it is said to carry and the last all the rest. Where not stated, those that end at "
+        "a node of its name",
+        typical="lamps",
+        where=DRAWING,
+    )
     bank: str = word(
         "batteries that it hangs on, where there are others than those that start the engine; starting if not stated",
         "starting",
