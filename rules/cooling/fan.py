@@ -88,7 +88,8 @@ def fan_flow(build: Build) -> Verdict:
     """Does the fan move the air that the radiator is counted on, also idling in a queue, and stand its highest speed?
 
     Computes: where the fan has to do without the wind of driving, the meeting of its curve, carried to its speed there,
-    with the resistance of core, grille and condenser, Δp = Σk·V̇²; times the density of the air on the hottest day.
+    with the resistance of core and grille, and of condenser and charge cooler where they stand in front, Δp = Σk·V̇²;
+    times the density of the air on the hottest day.
     Idling, the coolant at each place of the work, with the heat of the idling engine (2 kW per litre of swept volume
     where its sheet states none: common practice, on the high side), the air that the fan moves at
     idle and the coolant that the pump sends then; once more with the air conditioning: the whole heat of a condenser in

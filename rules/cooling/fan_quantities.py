@@ -9,14 +9,16 @@ from swaplint.api import (
     each_of,
     given,
     is_fitted,
+    name_of,
     or_practice,
+    part_named,
     practice,
     quantity,
     sheet,
 )
 from swaplint.engineering import atmosphere, cooling_system, fans, heat_exchangers
 from swaplint.engineering.cooling_system import AIR_SPECIFIC_HEAT
-from swaplint.spec.systems.cooling import HeatPoint
+from swaplint.spec.systems.cooling import AirResistance, HeatPoint
 
 from .. import sources
 from ..chassis.cab_quantities import condenser_heat
@@ -69,10 +71,41 @@ def fan_speed_max(build: Build) -> float:
     return (speeds.overspeed_max if rigid else speeds.governed_max) * turns(build)
 
 
+def in_the_way(build: Build) -> list[AirResistance]:
+    """All that the cooling air passes; what must stand in its way and is not listed is asked for."""
+    path, listed = "plumbing.cooling.air_path", build.plumbing.cooling.air_path
+    fitted = [part for part in each_of(listed) if is_fitted(part)]
+    if not fitted:
+        return needed(build, path, fitted)
+    counted = {what for part in fitted for what in given(lambda part=part: part.stands_for) or [_plain(name_of(part))]}  # type: ignore[misc]
+    for what in _must_pass(build):
+        name = what.replace("-", "_")
+        if what in counted or (what == "grille" and name in listed):  # a vehicle may say that it has none
+            continue
+        if name in listed:
+            raise OutsideRange(f"{path}.{name} says that there is none, and the air of the radiator passes one")
+        float(part_named(build.plumbing.cooling, "air_path", name).drop)
+    return fitted
+
+
+def _plain(name: str) -> str:
+    return name.replace("_", "-").lower()
+
+
+def _must_pass(build: Build) -> list[str]:
+    """What the air of every radiator passes, and what this build has in front of it besides."""
+    cooler, conditioning = build.plumbing.cooling.charge_cooler, build.plumbing.air_conditioning
+    found = ["core", "grille"]
+    if given(lambda: build.engine.charged) is not False and is_fitted(cooler) and cooler.place == "before-radiator":
+        found.append("charge-cooler")
+    if is_fitted(conditioning) and conditioning.condenser_place == "before-radiator":
+        found.append("condenser")
+    return found
+
+
 def _moved(build: Build, engine: float) -> float:
     """Air, kg/s, that the fan moves at an engine speed, rad/s."""
-    stated = [part for part in each_of(build.plumbing.cooling.air_path) if is_fitted(part)]
-    path = needed(build, "plumbing.cooling.air_path", stated)  # there is always a core, and it takes pressure
+    path = in_the_way(build)
     fan = build.plumbing.cooling.fan
     electric = fan.drive == "electric"
     ratio = fan.motor_voltage / fan.curve_voltage if electric else engine * turns(build) / fan.curve_speed

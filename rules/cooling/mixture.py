@@ -15,6 +15,7 @@ from swaplint.api import (
     at_least,
     at_most,
     cautions,
+    does_not_apply,
     given,
     holds,
     is_fitted,
@@ -162,6 +163,8 @@ def expansion_volume(build: Build) -> Verdict:
     two per cent of the system, which the reserve covers.
     """
     tank, field = build.plumbing.cooling.expansion_tank, "plumbing.cooling.expansion_tank.volume"
+    if given(lambda: is_fitted(build.engine.coolant)) is False:
+        return does_not_apply("The engine is cooled by air: see supply.needed-parts.")
     if given(lambda: is_fitted(tank)) is False:
         says = (
             "There is no expansion tank, and hot coolant is pushed out: fit one. Where the radiator has a header tank "

@@ -223,7 +223,8 @@ def signal_availability(build: Build, node: Any) -> Verdict:
     Computes: the parameters that the device needs, less those that the devices on the same bus really fill and those
     that it measures by a sender of its own. A device that takes messages from stated addresses only hears no others.
     Limit: nothing is missing: an error for oil pressure, coolant and oil temperature, else a warning. What is sent on
-    request only must be asked for. A group that is sent with the parameter as 'not available' does not count.
+    request only must be asked for. A parameter counts in the group that carries it. A group that is sent with the
+    parameter as 'not available' does not count.
     Consequence: A gauge, lamp or controller stays dead, and the driver does not see what it should have told.
     Remedy: a sender of its own for the gauge, or a converter that measures and sends the parameter in its
     group. An engine knows neither fuel level nor road speed: tank sender and wheel sensor do.
@@ -252,7 +253,8 @@ def _gets(build: Build, node: Any, bus: topology.Bus, number: int) -> Verdict:
         if deaf_to:
             says = f"{what} comes from {deaf_to}, address {others[deaf_to].address:g}, and {point} takes no messages "
             return holds(False, f"{says}from there: set it to do so.", level=level, on=f"{path_of(node)}.listens_to")
-        says = f"{point} needs {what}, which no device on its bus sends. {_help(build, number)}"
+        says = f"{point} needs {what}, which no device on its bus sends{_misplaced(others, number)}. "
+        says += _help(build, number)
         return holds(False, says, level=level, on=on)
     if sent and not node.requests:
         says = f"{what} is sent on request only, and {point} never asks for it."
@@ -287,11 +289,20 @@ def _sent_by(senders: dict[str, Any], number: int) -> bool | None:
             stated = given(lambda message=message: tuple(message.parameters))  # type: ignore[misc]
             if stated is None and carries_it:
                 stated = tuple(message.parameters)  # not known whether it is in there: ends the rule
-            if number in {int(n) for n in stated or ()}:
+            if carries_it and number in {int(n) for n in stated or ()}:
                 if not given(lambda message=message: message.on_request):  # type: ignore[misc]
                     return False
                 on_request = True
     return on_request
+
+
+def _misplaced(senders: dict[str, Any], number: int) -> str:
+    """Where a parameter is said to be sent in a group that does not carry it; empty where it is not sent at all."""
+    for name, device in senders.items():
+        for message in device.sends:
+            if number in {int(n) for n in given(lambda message=message: tuple(message.parameters)) or ()}:  # type: ignore[misc]
+                return f" where it is looked for: {name} is said to send it in group {int(message.group)}"
+    return ""
 
 
 LAMP_FOR = {100: "oil-pressure", 110: "coolant-temperature", 97: "water-in-fuel", 111: "coolant-level"}

@@ -35,7 +35,7 @@ CHARGED = practice("what takes current from the battery while driving needs an a
 DRIVEN = practice("an engine is turned by a starter, and drives the tyres through a clutch or converter and a gearbox")
 
 
-RUNS = practice("an engine is switched by a key, cooled by a radiator and given clean air")
+RUNS = practice("an engine is started from a battery, switched by a key, cooled by a radiator and given clean air")
 NEVER_WITHOUT = {
     "electrics.key_switch": "There is no key switch: state what switches the engine on and off in its place, with its "
     "terminals.",
@@ -44,6 +44,9 @@ NEVER_WITHOUT = {
     "plumbing.intake.filter": "There is no air cleaner, and dust ruins the engine within hours: fit one.",
 }
 """What else no such vehicle runs without, and what is wrong where the spec says that there is none."""
+
+BATTERIES = ["electrics.batteries", "electrics.batteries.*.use"]
+NO_BATTERY = "No battery is fitted that starts the engine and feeds its control unit: state the one that does."
 
 
 # -- needed and not fitted --------------------------------------------------------------------------------------------
@@ -68,7 +71,7 @@ NEVER_WITHOUT = {
     ],
     good=[{"electrics.loads.radio": None}],
     without=dict.fromkeys(
-        [f"{path}.fitted" for path in NEVER_WITHOUT],
+        [f"{path}.fitted" for path in (*NEVER_WITHOUT, "engine.coolant")] + BATTERIES,
         "A part that nobody speaks of is there: supply.function-coverage asks who supplies it.",
     ),
 )
@@ -77,7 +80,7 @@ def needed_parts(build: Build) -> Verdict:
 
     Computes: nothing; looks for consumers or a control unit without an alternator, for a road vehicle without a
     speedometer, and for an engine without starter, clutch or converter, gearbox or tyres, key switch, radiator or air
-    cleaner.
+    cleaner, or a starting battery.
     Limit: common practice; the rules of the road for the speedometer (US 49 CFR 393.82 for buses and trucks, UN
     Regulation No. 39).
     Consequence: The battery runs down under way, the vehicle does not start or drive, or the papers are refused.
@@ -90,6 +93,10 @@ def needed_parts(build: Build) -> Verdict:
         if given(lambda path=path: is_fitted(value_at(build, path))) is False:  # type: ignore[misc]
             name = path.rsplit(".", 1)[-1].replace("_", "-")
             demands[name] = lambda path=path, says=says: holds(False, says, on=path)  # type: ignore[misc]
+    if given(lambda: is_fitted(build.engine.coolant)) is False:
+        demands["radiator"] = lambda: _cooled_by_air(build)
+    if given(lambda: _no_battery(build)):
+        demands["battery"] = lambda: holds(False, NO_BATTERY, on="electrics.batteries")
     return all_of(
         demands,
         alternator=lambda: _alternator(build),
@@ -98,6 +105,27 @@ def needed_parts(build: Build) -> Verdict:
         clutch=lambda: _clutch(build),
         gearbox=lambda: _needed(build.driveline.gearbox, "a gearbox", "nothing drives the axles"),
         tyres=lambda: _needed(build.driveline.tyres, "a set of tyres", "no load, speed or gear can be judged"),
+    )
+
+
+def _cooled_by_air(build: Build) -> Verdict:
+    """What is said of an engine that has no coolant."""
+    heat, on = given(lambda: build.engine.heat.rated.coolant), "engine.coolant"
+    if heat:
+        says = f"The engine is stated without coolant, and its sheet has {shown(heat)} of heat for it: one is wrong."
+        return holds(False, says, on=on)
+    says = (
+        "The engine is cooled by air, which no rule here judges: build its fan, ducts, baffles and oil cooler as its "
+    )
+    return needs_review(f"{says}maker shows, and measure its oil and cylinder heads on a hot day.", on=on)
+
+
+def _no_battery(build: Build) -> bool:
+    """Whether batteries are spoken of and none of them starts the engine; an empty list is asked about by others."""
+    every = list(build.electrics.batteries.values())
+    return bool(every) and not any(
+        is_fitted(battery) and given(lambda battery=battery: battery.use) != "auxiliary"  # type: ignore[misc]
+        for battery in every
     )
 
 

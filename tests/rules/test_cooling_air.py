@@ -153,6 +153,34 @@ def test_resistance_is_never_zero() -> None:
     assert one("cooling.fan-flow", {f"{COOLING}.air_path": None}, stage="plan").kind == "open"
 
 
+PATH = f"{COOLING}.air_path"
+CORE = {"drop": "180 Pa", "flow": "1.5 m3/s"}
+
+
+@pytest.mark.parametrize(
+    ("edits", "asked"),
+    [
+        # the sound spec's charge cooler stands before its radiator, and was measured together with the core
+        ({f"{PATH}.core": CORE}, f"{PATH}.charge_cooler.drop"),
+        ({f"{PATH}.core": CORE, f"{PATH}.charge_cooler": {"drop": "30 Pa", "flow": "1.5 m3/s"}}, ""),
+        ({f"{PATH}.core": CORE, f"{COOLING}.charge_cooler.place": "elsewhere"}, ""),
+        ({f"{PATH}.core": CORE, f"{COOLING}.charge_cooler.place": None}, f"{COOLING}.charge_cooler.place"),
+        ({f"{PATH}.core": CORE, "engine.charged": False}, ""),
+        ({f"{PATH}.grille": None}, f"{PATH}.grille.drop"),
+        ({f"{PATH}.grille": {"fitted": False}}, ""),  # a vehicle may have none
+        ({f"{AIR}.condenser_place": "before-radiator"}, f"{PATH}.condenser.drop"),
+    ],
+)
+def test_all_that_stands_before_the_radiator_takes_pressure(edits: dict[str, Any], asked: str) -> None:
+    found = one("cooling.fan-flow", edits, demand="flow.peak-torque")
+    assert (found.kind, found.unknown[:1]) == (("open", (asked,)) if asked else ("pass", ()))
+
+
+def test_the_air_cannot_do_without_the_core() -> None:
+    for none in ({f"{PATH}.core.fitted": False}, {f"{PATH}.core": CORE, f"{PATH}.charge_cooler": {"fitted": False}}):
+        assert one("cooling.fan-flow", none, demand="flow.peak-torque").kind == "review"
+
+
 # -- charge air ------------------------------------------------------------------------------------------------------
 def test_charge_air_by_hand() -> None:
     # inlet 423.15·313.15/298.15 = 444.439 K; outlet 444.439 − 0.8·131.289 = 339.408 K = 66.258 °C

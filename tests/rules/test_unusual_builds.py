@@ -72,6 +72,12 @@ STOP_SOLENOID = {
         "fuse": "15 A",
     },
 }
+AIR_COOLED = {
+    "engine.coolant": {"fitted": False},
+    "engine.heat": None,
+    "plumbing.cooling.radiator": {"fitted": False},
+    "plumbing.cooling.expansion_tank": {"fitted": False},
+}
 BY_24_VOLTS = {
     "electrics.nominal_voltage": "24 V",
     "electrics.loads.*.voltage": "24 V",
@@ -288,6 +294,14 @@ RIGHT: list[tuple[str, dict[str, Any], str, str, str]] = [
     ("network.trunk-length", {f"{N}.wires.middle.length": "36.4 m"}, "", "length", "pass"),
     ("network.trunk-length", {f"{N}.wires.middle.length": "36.5 m"}, "", "length", "fail"),
     ("network.trunk-length", {f"{N}.wires.middle.length": "37 m", f"{N}.cable": "shielded"}, "", "length", "pass"),
+    # oil pressure, 100, goes out in group 65263; in that of the coolant's temperature no gauge looks for it
+    (
+        "network.signal-availability",
+        {"engine.network.sends[3].parameters": [110, 100], "engine.network.sends[4].parameters": [94]},
+        "nodes.cluster",
+        "gets.100",
+        "fail",
+    ),
     # -- cooling, intake, exhaust --
     (
         "cooling.charge-air",
@@ -456,6 +470,17 @@ RIGHT: list[tuple[str, dict[str, Any], str, str, str]] = [
         "cable",
         "fail",
     ),
+    # a meter that shows 94.0 dB of a calibrator of 93.5 dB is 0.5 dB too high, and of one of 93.4 dB 0.6
+    ("commissioning.noise-test", {"measured.noise.calibrator": "93.5 dB(A)"}, "", "calibrator", "pass"),
+    ("commissioning.noise-test", {"measured.noise.calibrator": "93.4 dB(A)"}, "", "calibrator", "fail"),
+    ("commissioning.noise-test", {"measured.noise.calibrator": None}, "", "calibrator", "open"),
+    # nothing turns the starter, and nothing feeds the control unit
+    ("supply.needed-parts", {"electrics.batteries.main.fitted": False}, "", "battery", "fail"),
+    ("supply.needed-parts", {"electrics.batteries.main.use": "auxiliary"}, "", "battery", "fail"),
+    # cooled by air: nothing asks for a radiator or a tank, a person looks at the air; heat for a coolant contradicts it
+    ("supply.needed-parts", AIR_COOLED, "", "radiator", "review"),
+    ("supply.needed-parts", {**AIR_COOLED, "engine.heat.rated.coolant": "56 kW"}, "", "radiator", "fail"),
+    ("cooling.expansion-volume", AIR_COOLED, "", "", "notApplicable"),
     (
         "compliance.emission-equipment",
         {"electrics.lamps.malfunction.fitted": False},

@@ -9,7 +9,7 @@ from typing import Any
 from swaplint.inspecting.results import Finding
 from swaplint.kit.trial import of_part, one
 
-SECTIONS = ("build", "driveline", "electrics", "engine", "measured", "plumbing", "vehicle", "supply")
+SECTIONS = ("build", "driveline", "electrics", "engine", "measured", "plumbing", "vehicle")
 LITERAL = re.compile(r"None|True|False|-?[\d.]+|[\[{].*")
 
 

@@ -72,5 +72,6 @@ class NoiseTrial(Trial):
     quietest: float = _heard("quietest of them", 84.6)
     background: float = _heard("what the meter showed with the engine stopped", 52)
     speed: float = turning("engine speed that was held", 2000)
+    calibrator: float = _heard("level that the calibrator is marked with", 94)
     calibrated_before: float = _heard("what the meter showed of its calibrator before the test", 94.0)
     calibrated_after: float = _heard("what it showed of the calibrator after the test", 94.1)

@@ -4,7 +4,7 @@ The engine works at three operating points: at rated speed, at peak torque, and 
 there stands under `engine.heat`, the air that the vehicle moves through the radiator under `plumbing.cooling.air`.
 """
 
-from swaplint.spec.systems.cooling.air import DrivingAirFlow
+from swaplint.spec.systems.cooling.air import AirResistance, DrivingAirFlow
 from swaplint.spec.systems.cooling.circuit import CircuitBranch, CoolantHose
 from swaplint.spec.systems.cooling.engine import (
     CoolantPort,
@@ -19,6 +19,7 @@ from swaplint.spec.systems.cooling.radiator import Cooler, RadiatorTest
 from swaplint.spec.systems.cooling.system import CoolingSystem
 
 __all__ = [
+    "AirResistance",
     "CircuitBranch",
     "CoolantHose",
     "CoolantPort",

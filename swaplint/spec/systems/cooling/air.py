@@ -16,6 +16,7 @@ from swaplint.spec.fields import (
     number,
     part,
     word,
+    words,
 )
 from swaplint.spec.systems.chassis import consumer
 from swaplint.spec.systems.fit import FanPlace
@@ -140,8 +141,17 @@ class CoolingFan(FanPlace):
 
 
 class AirResistance(Part):
-    """Something in the path of the cooling air: core, grille, condenser."""
+    """Something in the path of the cooling air: core, grille, condenser, charge_cooler, each by that name."""
 
+    stands_for: list[str] = words(
+        "what its pressure was measured of, where its name does not say it or several were measured together",
+        "core",
+        "grille",
+        "condenser",
+        "charge-cooler",
+        typical="core",
+        where=COMPONENT_SHEET,
+    )
     drop: float = measure(
         "pressure that it takes from the air at `flow`, in standard air of 1.2 kg/m3",
         "pressure_difference",

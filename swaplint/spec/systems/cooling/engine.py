@@ -1,6 +1,6 @@
 """What the engine package gives off and asks for."""
 
-from swaplint.spec.fields import DATA_SHEET, Section, flag, measure, part, parts, word, words
+from swaplint.spec.fields import DATA_SHEET, Part, Section, flag, measure, part, parts, word, words
 
 CHEMISTRIES = ("inorganic", "organic-acid", "hybrid-organic-acid", "phosphated-organic-acid", "nitrited-organic-acid")
 """Families of corrosion inhibitors in coolants."""
@@ -66,7 +66,7 @@ class CoolantPort(Section):
     may_be_plugged: bool = flag("whether the engine runs with this port plugged", typical=False, where=DATA_SHEET)
 
 
-class EngineCoolant(Section):
+class EngineCoolant(Part):
     """What the engine asks of its coolant and circuit."""
 
     flow: float = measure(
