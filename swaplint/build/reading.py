@@ -176,6 +176,14 @@ def argument_key(argument: object) -> Any:
     return (argument, argument.path) if isinstance(argument, Value) else argument
 
 
+def only_asking(build: Build) -> bool:
+    """Whether a rule is run on typical values, only to learn what else it asks for.
+
+    No verdict comes from that: what is worked out for the words alone, and reads nothing new, can be left out.
+    """
+    return view_of(build).probing
+
+
 def view_of(build: Build) -> View:
     """The view behind a build."""
     node: Any = build
