@@ -106,7 +106,8 @@ def _idle(build: Build) -> Verdict:
         f"At idle the pump gives {shown(found, digits=3)}; the gear needs "
         f"{shown(needed, 'volume_flow', 'L/min', digits=3)} for a brisk turn."
     )
-    level: Any = "error" if build.vehicle.mass.gvwr > HEAVY else "warning"
+    gross = given(lambda: build.vehicle.mass.gvwr)
+    level: Any = "error" if gross is not None and gross > HEAVY else "warning"
     more = advice(*q.more_flow(build, needed)) if found < needed else None
     return at_least(found, needed, says, level=level, on=f"{PUMP}.displacement", advice=more)
 

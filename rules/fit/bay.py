@@ -122,8 +122,8 @@ def _side(build: Build, side: str) -> Verdict:
         )
     field = f"{PLACE}.{_AXES[side]}"
     to: float | None = None
-    if room < need:
-        spare = q.room(build, _FACING[side]) - _needed(build, _FACING[side])
+    spare = given(lambda: q.room(build, _FACING[side]) - _needed(build, _FACING[side])) if room < need else None
+    if spare is not None:
         lack = whole_mm(need - room)
         if spare >= lack:
             now: float = getattr(build.vehicle.engine_place, _AXES[side])
@@ -201,7 +201,7 @@ def _along(build: Build, found: float, most: float) -> Verdict:
 
 def _on_slope(build: Build) -> str:
     """How it stands on the slope along the crank."""
-    slope, _ = q.slopes_of_the_engine(build)
+    slope = q.slope_along(build)
     return f"Installed at {q.degrees(build.vehicle.engine_place.pitch)}, on slopes of {q.degrees(slope)}"
 
 
@@ -210,7 +210,7 @@ def _window(build: Build) -> tuple[float, float] | None:
 
     The other limit is judged all the same.
     """
-    tilt, (slope, _) = build.engine.tilt, q.slopes_of_the_engine(build)
+    tilt, slope = build.engine.tilt, q.slope_along(build)
     return given(lambda: box_geometry.installed_angle_window(tilt.front_up_max, tilt.front_down_max, slope))
 
 
@@ -224,7 +224,7 @@ def _inside(low: float, now: float, high: float) -> float:
 
 def _to_a_side(build: Build) -> Verdict:
     tilt, roll, on = build.engine.tilt, build.vehicle.engine_place.roll, f"{PLACE}.roll"
-    _, across = q.slopes_of_the_engine(build)
+    across = q.slope_across(build)
     says = f"Leaning {q.degrees(abs(roll))} as installed, on slopes of {q.degrees(across)} across the crank"
     spare = tilt.side_max - across
     if spare < 0.0:

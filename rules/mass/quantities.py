@@ -29,6 +29,12 @@ EVEN_BEFORE = Practice(
     practice("a vehicle as built stands about evenly on its sides; only four wheel scales tell"),
 )
 
+WEIGHED_WHOLE = {
+    "vehicle.ledger.*.out_when_weighed": "The kerb mass is that of the vehicle with all its old parts in, so that only "
+    "what the ledger marks was out."
+}
+"""Why a rule may do without what a vehicle was weighed without."""
+
 FULL_PRESSURE = Practice(
     "tyres kept at the pressure that their load index is stated for",
     1.0,
@@ -82,10 +88,7 @@ def axle_change(build: Build, axle: Axle) -> float:
     formula="mass at the kerb before the swap + mass.axle-change",
     sources=[sources.STATICS.giving("formula")],
     each=axles,
-    without={
-        "vehicle.ledger.*.out_when_weighed": "The kerb mass is that of the vehicle with all its old parts in, so that "
-        "only what the ledger marks was out."
-    },
+    without=WEIGHED_WHOLE,
 )
 def empty_axle(build: Build, axle: Axle) -> float:
     """What an axle carries after the swap: tank full, nobody in it, nothing loaded."""
@@ -93,10 +96,21 @@ def empty_axle(build: Build, axle: Axle) -> float:
     return of_axle(axle, before.front, before.rear) + axle_change(build, axle)
 
 
-@quantity("mass.empty", "mass", "kg", formula="m = F + R, after the swap", sources=[sources.STATICS.giving("formula")])
+@quantity(
+    "mass.empty",
+    "mass",
+    "kg",
+    formula="m = F_kerb + R_kerb + Σ m over the ledger, what was out when the vehicle was weighed apart",
+    sources=[sources.STATICS.giving("formula")],
+    without=WEIGHED_WHOLE,
+)
 def empty(build: Build) -> float:
-    """Mass of the vehicle after the swap: tank full, nobody in it, nothing loaded."""
-    return empty_axle(build, "front") + empty_axle(build, "rear")
+    """Mass of the vehicle after the swap: tank full, nobody in it, nothing loaded.
+
+    Where a thing stands does not matter for that, so that no place is asked for.
+    """
+    weighed, items = build.vehicle.mass, build.vehicle.ledger.values()
+    return weighed.kerb_front + weighed.kerb_rear + sum(item_mass(build, item) for item in items if not was_out(item))
 
 
 @quantity(
@@ -162,13 +176,13 @@ def end_rating(build: Build, axle: Axle) -> float:
     "mass.laden",
     "mass",
     "kg",
-    formula="mass.axle-load of both axles, nose load included",
+    formula="mass.empty + Σ m over the load, nose load included",
     sources=[sources.STATICS.giving("formula")],
     each=load_cases,
 )
 def laden(build: Build, case: LoadCase) -> float:
     """Mass that stands on the vehicle's wheels in a load case."""
-    return axle_load(build, case, "front") + axle_load(build, case, "rear")
+    return empty(build) + sum(item.mass for item in case.items.values()) + nose_load(build, case)
 
 
 @quantity(
