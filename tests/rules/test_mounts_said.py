@@ -74,6 +74,16 @@ SAID = [
      "pass", "500 MPa"),
     ("cross-member bending @cross_members.rear", "", "pass",
      "69.29 MPa where it is bent most; its steel yields at 235 MPa: a safety of 3.39."),
+    # nothing behind, and next to nothing
+    ("rear-face-moment",
+     "engine.rear_face.bending_moment_max = None; engine_unit.attached = "
+     "{'tag': {'mass': '5 kg', 'x': '-10 mm', 'y': '0 mm', 'z': '0 mm'}}",
+     "review", "Nothing hangs behind the rear face."),
+    ("rear-face-moment",
+     "engine.rear_face.bending_moment_max = None; engine_unit.attached = "
+     "{'tag': {'mass': '0.05 kg', 'x': '500 mm', 'y': '0 mm', 'z': '0 mm'}}", "pass",
+     "its centre of gravity 500 mm behind the rear face of the block; the nearest mount is 150 mm from there."),
+    ("isolation idle-firing", "engine.strokes = 2", "pass", "Idle firing at 53.33 Hz"),
     # gaps
     ("movement-envelope @alternator", "", "pass",
      "alternator: 40 mm, less 16.2 mm of engine movement and 5 mm for tolerance."),
@@ -338,3 +348,22 @@ def test_what_is_to_be_left_of_a_gap() -> None:
     assert (mark.expected.value, mark.least.value) == pytest.approx((23.81e-3, 10e-3), abs=1e-5)
     unasked = step_of("mounts.witness", edited("clearances.alternator.gap_min = None", V), part="alternator")
     assert unasked.least is None
+
+
+def test_a_gap_that_hot_parts_or_fuel_lines_name_is_judged_there() -> None:
+    for named in (
+        "plumbing.exhaust.heat_gaps.loom.clearance = alternator",
+        "plumbing.fuel.routes.frame.clearance = alternator",
+    ):
+        parts = {f.part for f in trial("mounts.movement-envelope", edited(named))}
+        assert "vehicle.clearances.alternator" not in parts
+        assert "vehicle.clearances.fuel_line" in parts
+
+
+def test_half_a_newton_holds_a_mount_together() -> None:
+    # the tyres let 0.2704/0.9 of 4162.1 N turn it: 1250.5 of the 1250.9 N that hang on it
+    edits = {"driveline.drivetrain.highest_grip": 0.2704}
+    assert 0.0 < value("mounts.least-load", edits, part="front_left") < 1.0
+    found = [f for f in trial("mounts.torque-reaction", edits) if f.part.endswith("front_left")]
+    assert [f.demand for f in found] == ["peak-load"]
+    assert "N at least, weight included." in found[0].message
