@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import contextlib
 import functools
 import gc
 import os
-from collections.abc import Generator, Sequence
+import sys
+import tempfile
+from collections.abc import Generator, Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -60,6 +63,33 @@ def pytest_collection_finish(session: pytest.Session) -> None:
     gc.freeze()
     gc.set_threshold(100_000, 20, 100)
     gc.enable()
+
+
+@pytest.hookimpl(wrapper=True, tryfirst=True)
+def pytest_collection(session: pytest.Session) -> Generator[None, object, object]:
+    """Where nothing is compiled yet, one of the processes that share the tests compiles all; the others wait for it."""
+    shared = os.environ.get("PYTEST_XDIST_TESTRUNUID")
+    if shared is None or sys.dont_write_bytecode or any(Path(__file__).parent.glob("units/__pycache__/*pytest*.pyc")):
+        return (yield)
+    with _after_the_first(Path(tempfile.gettempdir()) / f"compiled-{shared}"):
+        return (yield)
+
+
+@contextlib.contextmanager
+def _after_the_first(lock: Path) -> Iterator[None]:
+    """The first process that comes goes on at once, the others once it is done. Where files have no locks, all do."""
+    try:
+        import fcntl
+    except ImportError:
+        yield
+        return
+    with lock.open("wb") as held:
+        try:
+            fcntl.flock(held, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except OSError:
+            fcntl.flock(held, fcntl.LOCK_SH)
+        yield
+    lock.unlink(missing_ok=True)
 
 
 @pytest.hookimpl(wrapper=True)

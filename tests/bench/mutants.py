@@ -173,13 +173,18 @@ class Server(Order):
 
 
 def _forget(item: pytest.Item) -> None:
-    """Forget what a file of tests keeps from one test to the next: each comes by itself to what it looks at."""
+    """Forget what files of tests keep from one test to the next: each comes by itself to what it looks at."""
     module = getattr(item, "module", None)
     if module is None:
         return
-    for kept in vars(module).values():
-        if hasattr(kept, "cache_clear") and kept.__module__ == module.__name__:
-            kept.cache_clear()
+    tests = Path(module.__file__).parents[1]
+    helpers = {sys.modules.get(getattr(kept, "__module__", None) or "") for kept in vars(module).values()}
+    for one in {module, *helpers}:
+        if one is None or tests not in Path(getattr(one, "__file__", None) or "").parents:
+            continue
+        for kept in vars(one).values():
+            if hasattr(kept, "cache_clear") and kept.__module__ == one.__name__:
+                kept.cache_clear()
 
 
 def _text(item: pytest.Item) -> str:

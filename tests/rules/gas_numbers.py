@@ -3,21 +3,16 @@
 from __future__ import annotations
 
 import math
-import tomllib
 from collections.abc import Mapping, Set
 from pathlib import Path
 from typing import Any
 
 import fluids
 import pytest
-import tomli_w
+from on_examples import found_on
 from scipy.optimize import brentq  # type: ignore[import-untyped]
 
-from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.results import Finding
-from swaplint.kit.edits import edited_data
-from swaplint.kit.trial import rule_base
-from swaplint.spec.loading import load_text
 
 SPECS = Path(__file__).parents[2] / "specs"
 TENDER, VAN = "tarnholt-tender.toml", "skerrivar-van.toml"
@@ -62,12 +57,7 @@ Key = tuple[str, str, str]
 
 def findings(name: str, edits: Mapping[str, Any] | None = None) -> dict[Key, Finding]:
     """All that is found on an example, with edits made."""
-    data = tomllib.loads((SPECS / name).read_text(encoding="utf-8"))
-    text = tomli_w.dumps(edited_data(edits or {}, data))
-    base = rule_base()
-    inspection, problems = inspect(base, load_text(text, label=name, folder=SPECS, model=base.model))
-    assert not problems
-    return {(f.rule.id, str(f.part), f.demand): f for f in inspection.findings}
+    return {(f.rule.id, str(f.part), f.demand): f for f in found_on(name, edits)}
 
 
 def assert_one_change(

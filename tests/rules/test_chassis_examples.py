@@ -4,20 +4,15 @@ from __future__ import annotations
 
 import functools
 import math
-import tomllib
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
 import pytest
-import tomli_w
+from on_examples import found_on
 
-from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.results import Finding
-from swaplint.kit.edits import edited_data
-from swaplint.kit.trial import rule_base
 from swaplint.spec.job import Stage
-from swaplint.spec.loading import load_text
 
 SPECS = Path(__file__).parents[2] / "specs"
 TENDER, VAN = "tarnholt-tender.toml", "skerrivar-van.toml"
@@ -25,16 +20,7 @@ BELTS, BRAKES, VACUUM = "plumbing.belts", "vehicle.brakes", "plumbing.vacuum"
 
 
 def everything(name: str, edits: Mapping[str, Any] | None = None, stage: Stage | None = None) -> list[Finding]:
-    data = tomllib.loads((SPECS / name).read_text(encoding="utf-8"))
-    return _everything(name, tomli_w.dumps(edited_data(edits or {}, data)), stage)
-
-
-@functools.lru_cache(maxsize=8)
-def _everything(name: str, text: str, stage: Stage | None) -> list[Finding]:
-    base = rule_base()
-    inspection, problems = inspect(base, load_text(text, label=name, folder=SPECS, model=base.model), stage)
-    assert not problems
-    return inspection.findings
+    return found_on(name, edits, stage)
 
 
 def findings(

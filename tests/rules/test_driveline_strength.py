@@ -6,23 +6,21 @@ Expected numbers are worked out beside each test.
 from __future__ import annotations
 
 import math
-import tomllib
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any, ClassVar
 
 import numpy as np
 import pytest
-import tomli_w
 from advising import advised
+from on_examples import found_on
 from scipy import optimize  # type: ignore[import-untyped]
 
 from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.results import Finding
 from swaplint.kit.derived import GOOD_KINDS
-from swaplint.kit.edits import edited_data, sound_spec
+from swaplint.kit.edits import sound_spec
 from swaplint.kit.trial import of_part, one, rule_base, trial, value
-from swaplint.spec.loading import load_text
 
 # The edits that make the sound spec an automatic: the good example of the rule that judges its converter.
 AUTOMATIC = next(rule.good[0] for _, rule in rule_base().rules if rule.id == "driveline.converter-match")
@@ -607,12 +605,7 @@ class TestJointAngles:
 # -- the tender -------------------------------------------------------------------------------------------------------
 def tender(edits: Mapping[str, Any] | None = None) -> list[Finding]:
     """All findings of all packs on the tender, with edits made."""
-    data = tomllib.loads((SPECS / "tarnholt-tender.toml").read_text(encoding="utf-8"))
-    base = rule_base()
-    text = tomli_w.dumps(edited_data(edits or {}, data))
-    inspection, problems = inspect(base, load_text(text, folder=SPECS, model=base.model))
-    assert not problems
-    return inspection.findings
+    return found_on("tarnholt-tender.toml", edits)
 
 
 def newly(edits: Mapping[str, Any]) -> list[tuple[str, str, str]]:

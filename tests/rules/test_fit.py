@@ -1,22 +1,17 @@
 """The fit pack on the sound spec and on the examples. The expected numbers are worked out beside each test."""
 
 import math
-import tomllib
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 import pytest
-import tomli_w
 from advising import advised
+from on_examples import found_on
 
-from swaplint.host.packs import load_rule_base
-from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.results import Finding
-from swaplint.kit.edits import edited_data
 from swaplint.kit.trial import of_part, one, value
-from swaplint.spec.loading import load_text
 
 SPECS = Path(__file__).parents[2] / "specs"
 G = 9.80665
@@ -46,10 +41,7 @@ def found(finding: Finding) -> float:
 
 def example(name: str, edits: Mapping[str, Any] | None = None) -> list[Finding]:
     """All findings of all packs on an example with edits."""
-    data = edited_data(edits or {}, tomllib.loads((SPECS / f"{name}.toml").read_text()))
-    inspection, problems = inspect(load_rule_base(), load_text(tomli_w.dumps(data), folder=SPECS))
-    assert not problems
-    return inspection.findings
+    return found_on(f"{name}.toml", edits)
 
 
 def spoken_up(findings: list[Finding]) -> set[tuple[str, str, str]]:

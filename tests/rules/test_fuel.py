@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 import math
-import tomllib
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
 import pytest
-import tomli_w
 from advising import advised
 from fuel_numbers import (
     CONVERSION,
@@ -24,10 +22,9 @@ from fuel_numbers import (
     poiseuille,
     walther,
 )
+from on_examples import found_on
 
-from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.results import Finding
-from swaplint.kit.edits import edited_data
 from swaplint.kit.trial import rule_base
 from swaplint.spec.loading import load_text
 
@@ -37,12 +34,7 @@ SPECS = Path(__file__).parents[2] / "specs"
 # -- the examples -----------------------------------------------------------------------------------------------------
 def findings(name: str, edits: Mapping[str, Any] | None = None) -> dict[tuple[str, str, str], Finding]:
     """All that is found on an example, by rule, part and demand."""
-    data = tomllib.loads((SPECS / name).read_text(encoding="utf-8"))
-    text = tomli_w.dumps(edited_data(edits or {}, data))
-    base = rule_base()
-    inspection, problems = inspect(base, load_text(text, label=name, folder=SPECS, model=base.model))
-    assert not problems
-    return {(f.rule.id, str(f.part), f.demand): f for f in inspection.findings}
+    return {(f.rule.id, str(f.part), f.demand): f for f in found_on(name, edits)}
 
 
 def by_demand(rule: str, found: Mapping[tuple[str, str, str], Finding]) -> dict[str, str]:

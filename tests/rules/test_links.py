@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from swaplint.inspecting.inspection import inspect
+from swaplint.kit.derived import findings_of
 from swaplint.kit.edits import sound_spec
 from swaplint.kit.trial import of_part, one, rule_base, trial, value
 
@@ -27,13 +27,13 @@ ELECTRIC = {
 def changed(edits: dict[str, Any], before: dict[str, Any] | None = None) -> set[tuple[str, str, str]]:
     """(rule, end of the part, field) of what is a finding with the edits and was none before them."""
     base, bad = rule_base(), ("fail", "open", "review")
-    first, _ = inspect(base, sound_spec(base, before or {}))
-    then, _ = inspect(base, sound_spec(base, {**(before or {}), **edits}))
-    quiet = {(f.rule.id, f.part) for f in first.findings if f.kind not in bad}
+    (first, broken), (then, broken_then) = (findings_of(base, e) for e in (before or {}, {**(before or {}), **edits}))
+    assert broken == broken_then == []
+    quiet = {(f.rule.id, f.part) for f in first if f.kind not in bad}
     return {
         (f.rule.id, str(f.part).rsplit(".", 1)[-1], f.subject)
-        for f in then.findings
-        if f.kind in bad and ((f.rule.id, f.part) in quiet or f.part not in {g.part for g in first.findings})
+        for f in then
+        if f.kind in bad and ((f.rule.id, f.part) in quiet or f.part not in {g.part for g in first})
     }
 
 

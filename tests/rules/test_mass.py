@@ -6,16 +6,13 @@ from pathlib import Path
 from typing import Any, ClassVar
 
 import pytest
-import tomli_w
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from on_examples import found_on
 
-from swaplint.host.packs import load_rule_base
-from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.results import Finding
 from swaplint.kit.edits import edited_data
 from swaplint.kit.trial import of_part, one, trial, value
-from swaplint.spec.loading import load_text
 
 SPECS = Path(__file__).parents[2] / "specs"
 G = 9.80665
@@ -42,11 +39,7 @@ def found(finding: Finding) -> float:
 
 def example(name: str, edits: Mapping[str, Any] | None = None) -> list[Finding]:
     """All findings of the mass pack on an example with edits."""
-    data = edited_data(edits or {}, tomllib.loads((SPECS / f"{name}.toml").read_text()))
-    spec = load_text(tomli_w.dumps(data), folder=SPECS)
-    inspection, problems = inspect(load_rule_base(), spec)
-    assert not problems
-    return [f for f in inspection.findings if f.rule.system == "mass"]
+    return [f for f in found_on(f"{name}.toml", edits) if f.rule.system == "mass"]
 
 
 def on_example(

@@ -2,19 +2,14 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
 import pytest
-import tomli_w
+from on_examples import found_on
 
-from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.results import Finding
-from swaplint.kit.edits import edited_data
-from swaplint.kit.trial import rule_base
-from swaplint.spec.loading import load_text
 
 SPECS = Path(__file__).parents[2] / "specs"
 TENDER, VAN = "tarnholt-tender.toml", "skerrivar-van.toml"
@@ -22,12 +17,7 @@ N, C = "electrics.network", "electrics.cables"
 
 
 def findings(name: str, edits: Mapping[str, Any] | None = None) -> list[Finding]:
-    data = tomllib.loads((SPECS / name).read_text(encoding="utf-8"))
-    text = tomli_w.dumps(edited_data(edits or {}, data))
-    base = rule_base()
-    inspection, problems = inspect(base, load_text(text, label=name, folder=SPECS, model=base.model))
-    assert not problems
-    return [f for f in inspection.findings if f.rule.system in ("controls", "network")]
+    return [f for f in found_on(name, edits) if f.rule.system in ("controls", "network")]
 
 
 def not_good(found: list[Finding]) -> dict[tuple[str, str], str | None]:

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-import tomli_w
+from on_examples import found_on
 from swaplint_rules.supply.functions import TABLE
 
 from swaplint.host.named_fields import path_exists
@@ -400,11 +400,7 @@ def test_a_word_that_is_none_of_the_list() -> None:
 
 # -- the examples -----------------------------------------------------------------------------------------------------
 def example(name: str, edits: Mapping[str, Any] | None = None) -> dict[str, Finding]:
-    data = tomllib.loads((SPECS / name).read_text(encoding="utf-8"))
-    base = rule_base()
-    text = tomli_w.dumps(edited_data(edits or {}, data))
-    inspection, _ = inspect(base, load_text(text, label=name, folder=SPECS, model=base.model))
-    return {finding.part: finding for finding in inspection.findings if finding.rule.id == RULE}
+    return {finding.part: finding for finding in found_on(name, edits) if finding.rule.id == RULE}
 
 
 def failing(found: Mapping[str, Finding], level: str) -> set[str]:
