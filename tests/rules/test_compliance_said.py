@@ -57,7 +57,7 @@ SAID = [
     ("engine-age standard", f"{P}.engine_age.basis = both; {C}.standard = stage 1 (invented)", "fail error",
      "takes none that is less strict."),
     ("engine-age standard", f"{P}.engine_age.basis = both; {C}.standard = stage 9 (invented)", "review",
-     "Whether 'stage 9 (invented)' is at least as strict as 'stage 2 (invented)' the sheet of Example State (invented)"),
+     "Whether 'stage 9 (invented)' is at least as strict as 'stage 2 (invented)' the sheet of Example State"),
     ("engine-age", f"{P}.engine_age.basis = nothing", "pass",
      "Example State (invented) asks nothing of the engine's age."),
     # equipment
