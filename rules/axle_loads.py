@@ -30,6 +30,7 @@ def was_out(item: LedgerItem) -> bool:
     return given(lambda: item.out_when_weighed) is True
 
 
+@once
 def kerb(build: Build) -> AxleLoads:
     """The vehicle before the swap: as weighed, and what was out already when it was."""
     weighed = AxleLoads(build.vehicle.mass.kerb_front, build.vehicle.mass.kerb_rear)
@@ -38,6 +39,7 @@ def kerb(build: Build) -> AxleLoads:
     return weighed + on_axles(build, missing) if missing else weighed
 
 
+@once
 def change(build: Build) -> AxleLoads:
     """What the swap adds to each axle."""
     return on_axles(build, [PointMass(item_mass(build, item), item.x) for item in build.vehicle.ledger.values()])

@@ -18,6 +18,7 @@ from swaplint.api import (
     Practice,
     given,
     is_fitted,
+    once,
     or_practice,
     path_of,
     practice,
@@ -165,12 +166,19 @@ ALL_OF_IT = 0.98
 """What the largest shares of axles driven together must come to: three thirds may be stated as 33 % each."""
 
 
-def share_in(drive: chain.Drive, axle: Any) -> float:
+@once
+def _shares_together(build: Build, low: bool, count: int) -> float:
+    """The largest shares of all axles driven in a state, together; that of an axle which states none is all of it."""
+    axles = chain.drive_of(build, low, count).axles
+    shares = [given(lambda one=one: float(one.torque_share)) for one in axles]  # type: ignore[misc]
+    return sum(1.0 if share is None else share for share in shares)
+
+
+def share_in(build: Build, drive: chain.Drive, axle: Any) -> float:
     """Share of the drive torque that an axle can be given: all of it where no other is driven with it."""
     if len(drive.axles) < 2:
         return 1.0
-    shares = [given(lambda one=one: float(one.torque_share)) for one in drive.axles]  # type: ignore[misc]
-    together = sum(1.0 if share is None else share for share in shares)
+    together = _shares_together(build, *drive.key)
     if together < ALL_OF_IT:
         raise ImpossibleInput(
             f"together the driven axles can be given {shown(together, 'share', '%')} of the torque, and all of it goes "
@@ -185,7 +193,7 @@ def _brought_to(build: Build, axle: Any) -> float:
     drives = chain.drives_of(build, axle)
     if not drives:
         raise ImpossibleInput(f"{path_of(axle)} is driven in no range: nothing brings the torque of the engine to it")
-    return max(transfer_torque_in(build, drive) * share_in(drive, axle) for drive in drives)
+    return max(transfer_torque_in(build, drive) * share_in(build, drive, axle) for drive in drives)
 
 
 @quantity(

@@ -158,6 +158,11 @@ class Drive:
     low: bool
     axles: tuple[Any, ...]
 
+    @property
+    def key(self) -> tuple[bool, int]:
+        """What tells the states of a build apart: with the same range more axles are driven in one than in another."""
+        return self.low, len(self.axles)
+
 
 @once
 def drives(build: Build) -> tuple[Drive, ...]:
@@ -177,7 +182,18 @@ def drives(build: Build) -> tuple[Drive, ...]:
 def drives_of(build: Build, axle: Any) -> list[Drive]:
     """The states in which an axle is driven."""
     own = path_of(axle)
-    return [drive for drive in drives(build) if any(path_of(other) == own for other in drive.axles)]
+    return [drive for drive in drives(build) if own in _driven_in(build, *drive.key)]
+
+
+@once
+def _driven_in(build: Build, low: bool, count: int) -> frozenset[str]:
+    """The paths of the axles that are driven in a state."""
+    return frozenset(path_of(axle) for axle in drive_of(build, low, count).axles)
+
+
+def drive_of(build: Build, low: bool, count: int) -> Drive:
+    """A state by its key."""
+    return next(drive for drive in drives(build) if drive.key == (low, count))
 
 
 def turns_with_the_wheels(build: Build, axle: Any) -> bool:

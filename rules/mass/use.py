@@ -7,32 +7,35 @@ from typing import Any
 
 from swaplint.api import Build, Cells, given, is_fitted, listing
 
-Row = tuple[str, Callable[[], Any], str]
+ROWS: dict[str, tuple[Callable[[Build], Any], str]] = {
+    "highest mass, laden": (lambda build: build.vehicle.mass.gvwr, ""),
+    "front axle at most": (lambda build: build.vehicle.mass.gawr_front, ""),
+    "rear axle at most": (lambda build: build.vehicle.mass.gawr_rear, ""),
+    "with a trailer": (lambda build: build.vehicle.mass.gcwr, ""),
+    "tyres, over the tread": (lambda build: build.driveline.tyres.overall_diameter, ""),
+    "tyres": (lambda build: str(build.driveline.tyres.designation), ""),
+    "front tyres, cold": (lambda build: build.driveline.tyres.pressure_front, ""),
+    "rear tyres, cold": (lambda build: build.driveline.tyres.pressure_rear, ""),
+    "speed limiter set to": (lambda build: build.driveline.speed_limiter.speed, ""),
+    "cruising speed": (lambda build: build.build.design.cruise_speed, ""),
+    "hottest air": (lambda build: build.build.design.ambient_max, "at full load"),
+    "coldest air": (lambda build: build.build.design.ambient_min, "at the start"),
+    "highest place": (lambda build: build.build.design.altitude_max, "above the sea"),
+    "fuel": (lambda build: str(build.engine.fuel_type), ""),
+    "tank": (lambda build: build.plumbing.fuel.tank.capacity, ""),
+}
+"""What each line is called, with its value and a note."""
 
 
-def _rows(build: Build) -> Iterator[Row]:
-    mass, design, tyres = build.vehicle.mass, build.build.design, build.driveline.tyres
-    yield "highest mass, laden", lambda: mass.gvwr, ""
-    yield "front axle at most", lambda: mass.gawr_front, ""
-    yield "rear axle at most", lambda: mass.gawr_rear, ""
-    yield "with a trailer", lambda: mass.gcwr, ""
-    if given(lambda: tyres.designation) is None:
-        yield "tyres, over the tread", lambda: tyres.overall_diameter, ""
-    else:
-        yield "tyres", lambda: str(tyres.designation), ""
-    yield "front tyres, cold", lambda: tyres.pressure_front, ""
-    yield "rear tyres, cold", lambda: tyres.pressure_rear, ""
-    if given(lambda: is_fitted(build.driveline.speed_limiter)):
-        yield "speed limiter set to", lambda: build.driveline.speed_limiter.speed, ""
-    yield "cruising speed", lambda: design.cruise_speed, ""
-    yield "hottest air", lambda: design.ambient_max, "at full load"
-    yield "coldest air", lambda: design.ambient_min, "at the start"
-    yield "highest place", lambda: design.altitude_max, "above the sea"
-    yield "fuel", lambda: str(build.engine.fuel_type), ""
-    yield "tank", lambda: build.plumbing.fuel.tank.capacity, ""
+def _rows(build: Build) -> Iterator[str]:
+    named = given(lambda: build.driveline.tyres.designation) is not None
+    limited = given(lambda: is_fitted(build.driveline.speed_limiter))
+    without = {"tyres, over the tread" if named else "tyres", *(() if limited else ("speed limiter set to",))}
+    return (row for row in ROWS if row not in without)
 
 
 @listing("mass.use", "use", each=_rows)
-def use(build: Build, what: str, value: Callable[[], Any], note: str) -> Cells:
+def use(build: Build, what: str) -> Cells:
     """What the vehicle is built for, line by line."""
-    return {"what": lambda: what, "value": value, "note": lambda: note or None}
+    value, note = ROWS[what]
+    return {"what": lambda: what, "value": lambda: value(build), "note": lambda: note or None}

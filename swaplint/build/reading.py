@@ -113,33 +113,49 @@ def once(function: F) -> F:
     def asked(build: Build, *arguments: Any) -> Any:
         view = view_of(build)
         optionally = ASKING.optionally
-        if optionally and view.probing:  # such a read answers otherwise than the same one elsewhere
-            return function(build, *arguments)
-        key = (function, *map(argument_key, arguments))
+        alone = bool(optionally and view.probing)  # such a read answers otherwise than the same one elsewhere
+        key = (function, alone, *map(argument_key, arguments))
         known = view.worked_out(key)
         if known is None:
             reads = Reads()
             view.stack.append(reads)
-            ASKING.optionally = 0
+            ASKING.optionally = 1 if alone else 0
             try:
-                value = _lasting(function(build, *arguments), function)
-            except Exception as problem:
-                view.stack.pop()
-                if optionally and isinstance(problem, Unknown):
-                    view.reads().add_as_optional(reads)
-                else:
-                    view.reads().take_over(reads)
-                raise
+                known = reads, _lasting(function(build, *arguments), function)
+            except (Unknown, NotFitted, NoLimit, ValueError) as problem:
+                known = reads, _Failed(problem.with_traceback(None))
             finally:
+                view.stack.pop()
                 ASKING.optionally = optionally
-            view.stack.pop()
-            known = (reads, value)
             if not reads.circular:
                 view.keep(key, *known)
-        view.reads().take_over(known[0])
-        return known[1]
+        reads, value = known
+        if not isinstance(value, _Failed):
+            view.reads().take_over(reads)
+            return value
+        if optionally and not alone and isinstance(value.problem, Unknown):
+            view.reads().add_as_optional(reads)
+        else:
+            view.reads().take_over(reads)
+        raise value.anew(view)
 
     return cast(F, asked)
+
+
+class _Failed:
+    """Why a function that is asked once for all gives nothing: a field is not stated, a part not fitted."""
+
+    __slots__ = ("problem",)
+
+    def __init__(self, problem: Exception) -> None:
+        self.problem = problem
+
+    def anew(self, view: View) -> Exception:
+        """The same to be raised again, for whoever asks."""
+        problem = self.problem
+        if isinstance(problem, Unknown | NoLimit):
+            return type(problem)(problem.path, view)
+        return problem.with_traceback(None)  # else it would hold the frames of all who asked before
 
 
 def _lasting(value: Any, function: Callable[..., Any]) -> Any:
@@ -158,6 +174,14 @@ def argument_key(argument: object) -> Any:
     if isinstance(argument, Node):
         return argument._spot.path
     return (argument, argument.path) if isinstance(argument, Value) else argument
+
+
+def only_asking(build: Build) -> bool:
+    """Whether a rule is run on typical values, only to learn what else it asks for.
+
+    No verdict comes from that: what is worked out for the words alone, and reads nothing new, can be left out.
+    """
+    return view_of(build).probing
 
 
 def view_of(build: Build) -> View:

@@ -32,6 +32,23 @@ class Many:
 _KNOWN: WeakValueDictionary[int, Many] = WeakValueDictionary()
 
 
+class _Held(dict[str, None]):
+    """Many fields that can be done without: one for all records that hold the same, and never added to."""
+
+    __slots__ = ("__weakref__",)
+
+
+_ALL_HELD: WeakValueDictionary[int, _Held] = WeakValueDictionary()
+
+
+def _held_once(fields: dict[str, None]) -> _Held:
+    key = hash(frozenset(fields))
+    known = _ALL_HELD.get(key)
+    if known is None or known.keys() != fields.keys():
+        known = _ALL_HELD[key] = _Held(fields)
+    return known
+
+
 def _with(held: tuple[Many, ...], more: tuple[Many, ...]) -> tuple[Many, ...]:
     """What is held, and what more there is: of 400 parts each may have asked all 400 the same."""
     if held is more or not held:
@@ -180,7 +197,9 @@ class Reads:
         elif held.keys() <= theirs.keys():
             self.optional, self.lent, other.lent = theirs, True, True
         else:
-            self.optional, self.lent = {**held, **theirs}, False
+            both = {**held, **theirs}
+            many = len(both) > MANY
+            self.optional, self.lent = _held_once(both) if many else both, many
 
     def add(self, other: Reads) -> None:
         """Take over all that the record of a quantity holds, but for what only that one read directly."""

@@ -152,10 +152,12 @@ def _replaced(changes: Mapping[str, Stated | None], before: _BySystem) -> _BySys
         system = next((name for name, fields in before.items() if path in fields), None)
         if system is None or path.endswith(".fitted"):
             return None
+        if found[system] is before[system]:
+            found[system] = dict(before[system])
         if new is None:
-            found[system] = {other: field for other, field in found[system].items() if other != path}
+            del found[system][path]
         else:
-            found[system] = {**found[system], path: (path, new, before[system][path][2])}
+            found[system][path] = (path, new, before[system][path][2])
     return found
 
 

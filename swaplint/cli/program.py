@@ -117,6 +117,14 @@ class Parser(argparse.ArgumentParser):
         else:
             super()._print_message(message, file)
 
+    def _get_values(self, action: argparse.Action, arg_strings: list[str]) -> Any:
+        """The value of an option, which argparse takes for none where it is written `--rule=--`."""
+        if arg_strings == ["--"] and action.option_strings and action.nargs is None:
+            value = self._get_value(action, "--")
+            self._check_value(action, value)
+            return value
+        return super()._get_values(action, arg_strings)
+
     def _check_value(self, action: argparse.Action, value: object) -> None:
         if action.choices is None or value in action.choices:
             return

@@ -130,7 +130,7 @@ def _specs_in(folder: str, base: RuleBase) -> list[str]:
 
 def sheet_folders_of(names: Sequence[str]) -> tuple[list[Path], list[Problem]]:
     """The folders named for data sheets, and what is wrong with the others."""
-    there = {name: bool(name) and Path(name).is_dir() for name in names}
+    there = {name: bool(name) and os.path.isdir(name) for name in names}
     wrong = [name for name in names if not there[name]]
     problems = [
         Problem(f"there is no folder {name or repr(name)} for data sheets", "input", file=name) for name in wrong

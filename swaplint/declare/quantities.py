@@ -130,7 +130,9 @@ class Quantity(Generic[P]):
         if outcome.problem is not None:
             # Anew for this view: what is kept may come from another one.
             problem = outcome.problem
-            raise type(problem)(problem.path, view) if isinstance(problem, Unknown | NoLimit) else problem
+            if isinstance(problem, Unknown | NoLimit):
+                raise type(problem)(problem.path, view)
+            raise problem.with_traceback(None)  # else it would hold the frames of all who asked before
         assert outcome.value is not None
         return outcome.value
 

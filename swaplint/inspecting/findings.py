@@ -30,7 +30,8 @@ def judgement_of(rule: Rule, outcome: Outcome, stage: Stage) -> Finding:
     """
     verdict = outcome.verdict
     if verdict is None:
-        return _without_answer(rule, outcome, "", (), None, stage)
+        due = due_passed(stage, rule.due_of(outcome.demand))
+        return Finding(rule, "open", None, "", "", demand=outcome.demand, due=due, part=outcome.part)
     worth = worth_of(rule, outcome, stage)
     return Finding(
         rule=rule,
@@ -131,13 +132,13 @@ def _subject(rule: Rule, outcome: Outcome, model: type[Section]) -> str:
 
 
 def _without_answer(
-    rule: Rule, outcome: Outcome, subject: str, inputs: tuple[str, ...], spec: LoadedSpec | None, stage: Stage
+    rule: Rule, outcome: Outcome, subject: str, inputs: tuple[str, ...], spec: LoadedSpec, stage: Stage
 ) -> Finding:
     unknown = tuple(outcome.reads.unknown)
     since = rule.due_of(outcome.demand)
     due = due_passed(stage, since)
     message = f"Cannot be decided: {_unknown_words(unknown, spec)}."
-    if spec is not None and unknown and all(_is_limit(type(spec.build), path) for path in unknown):
+    if unknown and all(_is_limit(type(spec.build), path) for path in unknown):
         message += f' A limit that its maker does not state is answered "{NO_LIMIT}".'
     if due:
         message += f" The answer is due from the {since} stage on."
@@ -168,9 +169,9 @@ def _is_limit(model: type[Section], path: str) -> bool:
     return facts is not None and facts.limit
 
 
-def _unknown_words(unknown: tuple[str, ...], spec: LoadedSpec | None) -> str:
+def _unknown_words(unknown: tuple[str, ...], spec: LoadedSpec) -> str:
     """What is not stated, and which tables are written empty that no build can do without."""
-    empty = [path for path in unknown if spec is not None and standing_at(spec.build, path) in ({}, [])]
+    empty = [path for path in unknown if standing_at(spec.build, path) in ({}, [])]
     missing = [path for path in unknown if path not in empty]
     return " and ".join(
         f"{few_of(paths)} {'is' if len(paths) == 1 else 'are'} {how}"

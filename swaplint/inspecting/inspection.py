@@ -158,13 +158,12 @@ def ask_next(inspection: Inspection) -> list[Ask]:
         for path in dict.fromkeys((*finding.unknown, *(finding.deciding if finding.kind == "review" else ()))):
             rules = waiting.setdefault(path, {})
             rules[finding.rule.id] = rules.get(finding.rule.id, False) or finding.due
-    levels = {finding.rule.id: finding.rule_level for finding in inspection.findings}
+    weights = {finding.rule.id: _WEIGHT[finding.rule_level] for finding in inspection.findings}
 
     def weight(path: str) -> tuple[float, float]:
         """What hangs on a field: of what is due, and in all. A rule counts once, however many parts it judges."""
         rules = waiting[path]
-        due = sum(_WEIGHT[levels[id]] for id, owed in rules.items() if owed)
-        return -due, -sum(_WEIGHT[levels[id]] for id in rules)
+        return -sum(weights[id] for id, owed in rules.items() if owed), -sum(weights[id] for id in rules)
 
     ordered = sorted(waiting, key=lambda path: (*weight(path), path))
     return [_ask(inspection, path, tuple(sorted(waiting[path]))) for path in ordered]

@@ -133,6 +133,7 @@ class _Computing:
         self.listed = {quantity.id for _, quantity in base.quantities}
         self.broken: dict[tuple[str, str, str | None, int | None], list[str]] = {}
         self.alike: dict[Any, Any] = {}
+        self.probed: dict[str, tuple[Reads, dict[str, list[tuple[Any, ...]]]]] = {}
         if ids:
             self._compute_with_all_beneath(base, ids)
         else:
@@ -294,9 +295,8 @@ class _Computing:
         again = Reads()
         self.probe.stack.append(again)
         try:
-            for arguments in quantity.subjects(self.probe):
-                if _subject(arguments) == subject:
-                    quantity(self.probe.build, *arguments)
+            for arguments in self._probed(quantity).get(subject, ()):
+                quantity(self.probe.build, *arguments)
         except TookTooLong:
             raise
         except BaseException as error:
@@ -306,6 +306,23 @@ class _Computing:
         finally:
             self.probe.stack.pop()
         self.sheet.unknown.append(Gap(quantity, subject, tuple({**reads.unknown, **again.unknown})))
+
+    def _probed(self, quantity: Quantity[Any]) -> dict[str, list[tuple[Any, ...]]]:
+        """The parts that a quantity is computed for with typical values, by name; what lists them counts as read."""
+        known = self.probed.get(quantity.id)
+        if known is None:
+            reads, by_name = Reads(), dict[str, list[tuple[Any, ...]]]()
+            self.probe.stack.append(reads)
+            try:
+                for arguments in quantity.subjects(self.probe):
+                    by_name.setdefault(_subject(arguments), []).append(arguments)
+            finally:
+                self.probe.stack.pop()
+                self.probe.reads().add(reads)
+            known = self.probed[quantity.id] = reads, by_name
+        else:
+            self.probe.reads().add(known[0])
+        return known[1]
 
     def _not_fitted(self, quantity: Quantity[Any], subject: str, why: str) -> None:
         """Note that the build has no part that a quantity is about: an estimate is then not wanted either."""

@@ -13,7 +13,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
-from swaplint.build.nodes import NoLimit, NotFitted, Unknown
+from swaplint.build.nodes import Node, NoLimit, NotFitted, Unknown
 from swaplint.build.reads import Reads
 from swaplint.build.view import View
 from swaplint.declare.listings import LISTS, Listing, Sheet, lists_on, wrong_with_cells
@@ -165,11 +165,19 @@ def _add(made: TakeOff, one: Listing, view: View, doubts: _Doubts) -> None:
             raise Nonsense(f"lists more than {MOST_PARTS} parts", one.function)
     for part in parts:
         arguments = part if isinstance(part, tuple) else (part,)
+        if not all(map(_has_a_name, arguments)):
+            raise Nonsense("lists what has no name: a row is called by its part, a word or a number", one.function)
         row = _row(one, arguments, view, doubts)
         if isinstance(row, Gap):
             made.gaps[one.list].append(row)
         elif row is not None:
             made.rows[one.list].append(row)
+
+
+def _has_a_name(argument: object) -> bool:
+    """Whether an argument is called the same in every run: what has no words of its own is called by its address."""
+    said: Any = type(argument).__str__
+    return isinstance(argument, Node) or said is not object.__str__
 
 
 def _row(one: Listing, arguments: tuple[Any, ...], view: View, doubts: _Doubts) -> Row | Gap | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from swaplint.build.view import View
 from swaplint.declare.rule import Rule
 from swaplint.inspecting.outcomes import Outcome
 from swaplint.inspecting.results import Finding
@@ -48,6 +49,8 @@ class Trial:
         self.variants, self.fields, self.facts, self.rules = variants, fields, facts, rules
         self._judged: dict[tuple[str, object], list[Finding]] = {}
         self._left: set[str] = set()
+        self._last: tuple[Stated, tuple[WhatIf, Changes]] | None = None
+        """The value that was asked about last, and its case: all rules are asked about one value after the other."""
         now = {rule.id: what_if.judgements_on(rule, what_if.view) for rule in rules}
         self.failing_now = {id for id, findings in now.items() if any(map(_fails, findings))}
         self.each_value = sum(map(len, now.values()))
@@ -59,8 +62,8 @@ class Trial:
         key = (rule.id, value.value)
         found = self._judged.get(key)
         if found is None:
-            what_if, changes = self._case(value)
-            found = self._judged[key] = what_if.judgements_on(rule, what_if.view.changed(changes))
+            what_if, _, view = self._case(value)
+            found = self._judged[key] = what_if.judgements_on(rule, view)
             self._still -= max(1, len(found))
         return found
 
@@ -79,8 +82,7 @@ class Trial:
 
     def let_go(self, value: Stated) -> None:
         """Forget what was worked out on the way to what the rules say of a value, which is kept."""
-        what_if, changes = self._case(value)
-        what_if.view.changed(changes).let_go()
+        self._case(value)[2].let_go()
 
     def says(self, rule: Rule, value: Stated) -> Says:
         """What a rule says of a value."""
@@ -131,12 +133,17 @@ class Trial:
         if not any(f.kind == "pass" for f in judged):
             return False
         self._still -= len(judged)
-        what_if, changes = self._case(value)
-        return leaves_to_a_person(rule, what_if, changes, what_if.outcomes(rule, what_if.view.changed(changes)))
+        what_if, changes, view = self._case(value)
+        return leaves_to_a_person(rule, what_if, changes, what_if.outcomes(rule, view))
 
-    def _case(self, value: Stated) -> tuple[WhatIf, Changes]:
-        changes = dict.fromkeys(self.fields, value)
-        return self.variants.case(with_what_goes(self.variants.what_if.spec, self.facts, changes))
+    def _case(self, value: Stated) -> tuple[WhatIf, Changes, View]:
+        """The question with a value, what is changed for it, and the view in which it is."""
+        if self._last is None or self._last[0] != value:
+            new = dict.fromkeys(self.fields, value)
+            case = self.variants.case(with_what_goes(self.variants.what_if.spec, self.facts, new))
+            self._last = value, case
+        what_if, changes = self._last[1]
+        return what_if, changes, what_if.view.changed(changes)
 
 
 def leaves_to_a_person(rule: Rule, what_if: WhatIf, changes: Changes, outcomes: Sequence[Outcome]) -> bool:

@@ -39,4 +39,6 @@ def inspect_whole(
     add_remedies(what_if, inspection, remedies)
     inspection.ask_next = ask_next(inspection)
     problems += broke_later(base, inspection, view.set_aside)
+    if kept is None:
+        view.let_go()  # nobody asks it again, and the report is written in the place that it held
     return inspection, problems

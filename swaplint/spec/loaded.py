@@ -10,7 +10,7 @@ from typing import Any, NamedTuple, Protocol
 
 from swaplint.spec.fields import Section, Stated
 from swaplint.spec.paths import path_key
-from swaplint.spec.shape import standing_at, stated_at
+from swaplint.spec.shape import standing_at, stated_at, stated_below
 from swaplint.spec.table_file import TableFile
 from swaplint.spec.toml_source import PathKey, Place, SpecError, TomlFile
 
@@ -55,15 +55,12 @@ class _Fields(Protocol):
     fields: dict[str, None]
 
 
-class _StatedFields(dict[str, Stated | None]):
-    """What a build states in its plain fields, by path, as far as somebody asked."""
+class _StatedFields(dict[str, Stated]):
+    """What a build states in its plain fields, by path."""
 
     def __init__(self, build: Section) -> None:
         self.build = build
-
-    def __missing__(self, path: str) -> Stated | None:
-        found = self[path] = stated_at(self.build, path)
-        return found
+        super().__init__(stated_below(build))
 
 
 @dataclass(slots=True)
@@ -158,17 +155,18 @@ class LoadedSpec:
 
     def stated(self, path: str) -> Stated | None:
         """The stated value of a plain field, or None where it is not stated or is not a plain field."""
-        return self._known()[path]
+        known = self._known().get(path)
+        return known if known is not None else stated_at(self.build, path)
 
     def stated_fields(self, paths: Iterable[str]) -> tuple[str, ...]:
         """Those of some paths at which a plain field is stated."""
         stated = self._known()
-        return tuple([path for path in paths if stated[path] is not None])
+        return tuple([path for path in paths if path in stated])
 
     def toleranced_among(self, paths: Iterable[str]) -> tuple[str, ...]:
         """Those of some paths at which a number with a tolerance is stated."""
         stated = self._known()
-        return tuple([path for path in paths if (one := stated[path]) is not None and one.tol])
+        return tuple([path for path in paths if (one := stated.get(path)) is not None and one.tol])
 
     def _known(self) -> _StatedFields:
         if self._stated is None or self._stated.build is not self.build:

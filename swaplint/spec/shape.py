@@ -88,6 +88,28 @@ def stated_at(section: Section | None, path: str) -> Stated | None:
     return at if isinstance(at, Stated) else None
 
 
+def stated_below(section: Section) -> dict[str, Stated]:
+    """The values of all plain fields that a section states, at whatever depth, by their paths below it."""
+    found: dict[str, Stated] = {}
+    _gather(section, "", found)
+    return found
+
+
+def _gather(at: Any, path: str, found: dict[str, Stated]) -> None:
+    if isinstance(at, Stated):
+        found[path] = at
+    elif isinstance(at, Section):
+        for name, below in vars(at).items():
+            if below is not None:
+                _gather(below, f"{path}.{name}" if path else name, found)
+    elif isinstance(at, Mapping):
+        for key, below in at.items():
+            _gather(below, f"{path}.{key}", found)
+    elif isinstance(at, list):
+        for number, below in enumerate(at, 1):
+            _gather(below, f"{path}[{number}]", found)
+
+
 @functools.lru_cache(maxsize=8192)
 def facts_at(model: type[Section], path: str) -> FieldFacts | None:
     """The facts of the plain field at a path or pattern; None for a part or a path that does not exist."""

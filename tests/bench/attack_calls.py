@@ -227,7 +227,7 @@ def typed() -> Iterator[Case]:
         )
     for command in ("inspect", "worksheet", "size", "study", "rulebook", "schema", "draft", "upgrade", "fill", "", "x"):
         for words in ([], ["--nope"], ["--help", "x"], ["", ""], ["-"], ["--", "-"], ["--output"], ["@x"]):
-            yield Case(group, f"{command} {words}", [command, *words], writes=("",))
+            yield Case(group, f"{command} {words}", [command, *words], writes=("@x",))
     huge = ",".join(f"{number / 100:.2f}" for number in range(300, 900))
     for words in (
         ["study", "sound.toml", *judged, "--vary", f"{RATIO}={'.' * 120_000}"],

@@ -53,6 +53,22 @@ def test_a_choice_of_hostile_files_holds(cases: str, many: int) -> None:
     assert failed == []
 
 
+@pytest.mark.parametrize("option", ["--rule", "--system", "--stage", "--gate", "--on", "--units"])
+def test_a_value_of_dashes_is_a_value(option: str, tmp_path: Path) -> None:
+    (tmp_path / "s.toml").write_text(sound_text())
+    ran = call("inspect", str(tmp_path / "s.toml"), f"{option}=--", "--no-remedies")
+    assert (ran.status, ran.out) == (2, b"")
+    assert b"'--'" in ran.err
+    assert b"not foreseen" not in ran.err
+
+
+def test_a_folder_of_sheets_with_too_long_a_name_is_no_folder(tmp_path: Path) -> None:
+    (tmp_path / "s.toml").write_text(sound_text())
+    ran = call("inspect", str(tmp_path / "s.toml"), "--sheets", "9" * 300, "--no-remedies")
+    assert ran.status == 2
+    assert b"there is no folder 999" in ran.err
+
+
 def test_what_would_run_on_a_page_is_seen() -> None:
     wrong = ATTACKS.attack_files.wrong_in_page
     assert wrong("<p>&lt;script&gt; zqx</p>") == ""
@@ -75,7 +91,9 @@ def test_a_signal_ends_the_command_with_one_line_and_leaves_the_old_output(sent:
 
     (tmp_path / "s.toml").write_text(sound_text(), encoding="utf-8")
     (tmp_path / "r.txt").write_text("old")
-    code = "from swaplint.cli import command; import sys; print('ready', flush=True); sys.exit(command())"
+    # whoever runs the tests may have chosen to ignore the signal, as a shell does for what it puts in the background
+    heeds = f"import signal; signal.signal(signal.{sent}, signal.SIG_DFL)"
+    code = f"{heeds}; from swaplint.cli import command; import sys; print('ready', flush=True); sys.exit(command())"
     words = ["study", "s.toml", "--vary", "driveline.axles.*.ratio=3..6:100", "-o", "r.txt"]
     ran = subprocess.Popen(
         [sys.executable, "-c", code, *words], cwd=tmp_path, stdout=subprocess.PIPE, stderr=subprocess.PIPE

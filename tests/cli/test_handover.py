@@ -158,6 +158,8 @@ def test_the_data(spec: str) -> None:
     assert ("supply.needed-parts", "alternator") in standing, "another demand of the rule is still owed"
     oils = data["lists"]["fluids"]["rows"]
     assert [row["cells"]["fill"]["value"] for row in oils if row["listing"] == "supply.engine-oil"] == [7.5]
+    for row in data["lists"]["use"]["rows"]:
+        assert row["part"] == row["cells"]["what"]["value"], "a line is called by its name in every run"
 
 
 def test_a_spec_that_states_nothing(tmp_path: Path) -> None:

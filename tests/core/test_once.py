@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from swaplint.api import Build, given, name_of, once
+from swaplint.api import Build, OutsideRange, given, name_of, once
 from swaplint.build.nodes import Unknown
 from swaplint.build.reads import Reads
 from swaplint.build.view import View
@@ -160,3 +160,52 @@ def test_a_rule_that_uses_up_what_it_is_given_breaks_and_the_next_one_does_not(t
     )
     assert [(problem.rule, "pop" in problem.what) for problem in problems] == [("fit.acme-a", True)]
     assert [(finding.rule.id, finding.kind) for finding in inspection.findings] == [("fit.acme-b", "pass")]
+
+
+@once
+def never_known(build: Build, name: str) -> float:
+    CALLS.append(name)
+    return float(build.driveline.axles[name].x)
+
+
+def asked_for_what_is_not_known(view: View, name: str) -> Reads:
+    view.stack.append(reads := Reads())
+    assert given(lambda: never_known(view.build, name)) is None
+    view.stack.pop()
+    return reads
+
+
+@pytest.mark.parametrize("probing", [False, True])
+def test_that_it_gives_nothing_is_found_out_once(probing: bool) -> None:
+    CALLS.clear()
+    view = View(edited_spec({}).build, probing=probing)
+    name = next(name for name, axle in view.build.driveline.axles.items() if axle._spot.raw.x is None)
+    field = f"driveline.axles.{name}.x"
+    for _ in range(3):
+        reads = asked_for_what_is_not_known(view, name)
+        assert field in reads.optional
+        assert field not in reads.unknown
+    assert len(CALLS) == 1
+    # a rule that cannot do without it lacks the field, or goes on with what is typical
+    view.stack.append(reads := Reads())
+    if probing:
+        assert never_known(view.build, name) > 0.0
+    else:
+        with pytest.raises(Unknown):
+            never_known(view.build, name)
+    view.stack.pop()
+    assert field in reads.unknown
+
+
+def test_what_is_kept_of_a_failure_holds_no_frames() -> None:
+    @once
+    def beyond(build: Build) -> float:
+        raise OutsideRange("it does not hold here")
+
+    view = View(edited_spec({}).build)
+    lengths = []
+    for _ in range(3):
+        with pytest.raises(OutsideRange) as raised:
+            beyond(view.build)
+        lengths.append(len(raised.traceback))
+    assert lengths[1] == lengths[2]

@@ -6,7 +6,7 @@ el("p", "a < b", cls="quiet")  →  <p class="quiet">a &lt; b</p>
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from html import escape
 from itertools import groupby
 
@@ -21,6 +21,9 @@ class Html(str):
 
 Piece = str | None | Iterable["Piece"]
 """What stands in an element: text, elements, nothing, or several of these."""
+
+Long = list[Html]
+"""HTML in pieces, one after another: what may be of many megabytes is never put together, nor copied."""
 
 EMPTY = Html("")
 _VOID = {"br", "meta", "col", "hr"}
@@ -40,6 +43,29 @@ def el(name: str, /, *inside: Piece, cls: str = "", **attributes: str | bool | N
             parts.append(f' {_attribute(key)}="{_quoted(value)}"')
     head = f"<{name}{''.join(parts)}>"
     return Html(head if name in _VOID else f"{head}{joined(*inside)}</{name}>")
+
+
+def around(name: str, /, *inside: Piece, cls: str = "", **attributes: str | bool | None) -> Long:
+    """An element in pieces.
+
+    >>> around("p", ["a", Html("<br>")], cls="quiet")
+    ['<p class="quiet">', 'a', '<br>', '</p>']
+    """
+    end = f"</{name}>"
+    return [Html(el(name, cls=cls, **attributes).removesuffix(end)), *in_pieces(*inside), Html(end)]
+
+
+def in_pieces(*pieces: Piece) -> Long:
+    """Pieces one after another, not put together; those that hold nothing are left out."""
+    return [text for text in _texts(pieces) if text]
+
+
+def _texts(piece: Piece) -> Iterator[Html]:
+    if piece is None or isinstance(piece, str):
+        yield piece if isinstance(piece, Html) else Html(_text(piece))
+        return
+    for one in piece:
+        yield from _texts(one)
 
 
 def joined(*pieces: Piece) -> Html:

@@ -20,7 +20,7 @@ from swaplint.reports.finding_words import (
     weight_of,
     where_words,
 )
-from swaplint.reports.html.elements import EMPTY, Html, Piece, el, facts, joined, table
+from swaplint.reports.html.elements import EMPTY, Html, Long, Piece, around, el, facts, in_pieces, joined, table
 from swaplint.reports.html.evidence import Evidence
 from swaplint.reports.html.naming import link, place
 from swaplint.reports.naming import counted, signature_words
@@ -135,21 +135,21 @@ def _numbers(finding: Finding) -> Html:
 
 
 # -- every result, by system ---------------------------------------------------------------------------------------
-def every_result(evidence: Evidence) -> Html:
+def every_result(evidence: Evidence) -> Long:
     """A line for each rule by system; what stands in full above is pointed at, all else folds open."""
     by_name: dict[str, list[Finding]] = {}
     for finding in evidence.inspection.findings:
         by_name.setdefault(finding.rule.system, []).append(finding)
-    return joined([_system(evidence, name, by_name[name]) for name in SYSTEMS if name in by_name])
+    return in_pieces(_system(evidence, name, by_name[name]) for name in SYSTEMS if name in by_name)
 
 
-def _system(evidence: Evidence, system: str, findings: Sequence[Finding]) -> Html:
+def _system(evidence: Evidence, system: str, findings: Sequence[Finding]) -> Long:
     counts = Counter(map(weight_of, findings))
     words = ", ".join(_counted(counts[weight], weight) for weight in HEADINGS if counts[weight])
-    return el(
+    return around(
         "details",
         el("summary", el("h4", system), el("span", words, cls="sum")),
-        el("div", _of_system(evidence, findings), id=place("system", system)),
+        around("div", _of_system(evidence, findings), id=place("system", system)),
         cls="system",
     )
 
@@ -159,13 +159,13 @@ def _counted(number: int, weight: str) -> str:
     return counted(number, word, f"{word}s" if weight in LEVELS else word)
 
 
-def _of_system(evidence: Evidence, findings: Sequence[Finding]) -> Html:
+def _of_system(evidence: Evidence, findings: Sequence[Finding]) -> Long:
     lines = []
     for weight in HEADINGS:
         of_weight = [finding for finding in findings if weight_of(finding) == weight]
         for alike in by_rule(of_weight) if of_weight else ():
             lines.append(_pointed_at(alike, weight) if weight in IN_FULL else _folded(evidence, alike, weight))
-    return joined(lines)
+    return lines
 
 
 def _pointed_at(findings: Sequence[Finding], weight: str) -> Html:

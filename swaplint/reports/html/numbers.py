@@ -8,28 +8,40 @@ from itertools import groupby
 from swaplint.inspecting.results import FEW_INPUTS, MOST_INPUTS, MOST_INPUTS_IN_ALL
 from swaplint.inspecting.worksheet import Entry, Gap, Term, Worksheet, system_of
 from swaplint.reports.formulas import Formulas
-from swaplint.reports.html.elements import EMPTY, Html, Piece, el, facts, joined, stated, table
+from swaplint.reports.html.elements import (
+    EMPTY,
+    Html,
+    Long,
+    Piece,
+    around,
+    el,
+    facts,
+    in_pieces,
+    joined,
+    stated,
+    table,
+)
 from swaplint.reports.html.naming import link_to_number, place
 from swaplint.reports.naming import citations, counted, part_words
 from swaplint.reports.worksheet_text import Inputs, shown_term, value_words
 from swaplint.units.prose import told
 
 
-def numbers(worksheet: Worksheet) -> Html:
+def numbers(worksheet: Worksheet) -> Long:
     """Every number by system, and those that have no value."""
     listed = _Numbers(worksheet)
     by_system = groupby(worksheet.entries, key=lambda entry: system_of(entry.quantity.id))
-    return joined(
-        [_system(listed, system, list(entries)) for system, entries in by_system],
+    return in_pieces(
+        (_system(listed, system, list(entries)) for system, entries in by_system),
         _gaps("Not known yet", worksheet.unknown),
         _gaps("Outside the formula's range", worksheet.out_of_range),
         _gaps("Not fitted", worksheet.not_fitted),
     )
 
 
-def _system(listed: _Numbers, system: str, entries: Sequence[Entry]) -> Html:
+def _system(listed: _Numbers, system: str, entries: Sequence[Entry]) -> Long:
     quantities = [listed.of(list(alike)) for _, alike in groupby(entries, key=lambda entry: entry.quantity.id)]
-    return el(
+    return around(
         "details",
         el("summary", el("h4", system), el("span", counted(len(entries), "value"), cls="sum")),
         quantities,

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from importlib.resources import files
 
 from swaplint.declare.cautions import CLOSING
-from swaplint.reports.html.elements import Html, Piece, el, joined, scrolled, table
+from swaplint.reports.html.elements import Html, Long, Piece, around, el, in_pieces, scrolled, table
 from swaplint.reports.html.figures import figure_style
 from swaplint.reports.html.naming import OF_SPEC
 from swaplint.reports.html.sheet import SpecSheet
@@ -17,24 +17,34 @@ FOLDED = "Not printed: what folds open on the screen below every result and ever
 _HEADS = ("spec", "build", "stage", "gate", "errors", "warnings", "notes", "owed", "review")
 
 
-def inspection_page(sheets: Sequence[SpecSheet], troubles: Iterable[str] = (), *, unfolded: bool = False) -> str:
-    """The page of a call: each spec's sheet, below a table of all where there are several."""
+def inspection_page(
+    sheets: Sequence[SpecSheet], troubles: Iterable[str] = (), *, unfolded: bool = False
+) -> Iterator[str]:
+    """The page of a call, in pieces: each spec's sheet, below a table of all where there are several."""
     several = len(sheets) > 1
     title = f"{len(sheets)} build specs" if several else "".join(f"{one.name}: {one.gate.lower()}" for one in sheets)
     parts = [
-        Html(one.body.replace(OF_SPEC, f"spec-{number}-" if several else "")) for number, one in enumerate(sheets, 1)
+        [Html(piece.replace(OF_SPEC, f"spec-{number}-" if several else "")) for piece in one.body]
+        for number, one in enumerate(sheets, 1)
     ]
-    articles = [el("article", part, cls="spec", id=f"spec-{n}") for n, part in enumerate(parts, 1)]
-    return page(
+    articles = [around("article", part, cls="spec", id=f"spec-{n}") for n, part in enumerate(parts, 1)]
+    return page_in_pieces(
         title or "Nothing was inspected",
         "Inspection sheet",
-        joined(_all(sheets) if several else None, articles),
+        in_pieces(_all(sheets) if several else None, articles),
         troubles,
         unfolded=unfolded,
     )
 
 
-def page(title: str, kind: str, content: Html, troubles: Iterable[str] = (), *, unfolded: bool | None = None) -> str:
+def page(title: str, kind: str, content: Html, troubles: Iterable[str] = ()) -> str:
+    """A whole document, of which nothing is the same for all that folds."""
+    return "".join(page_in_pieces(title, kind, [content], troubles))
+
+
+def page_in_pieces(
+    title: str, kind: str, content: Long, troubles: Iterable[str] = (), *, unfolded: bool | None = None
+) -> Iterator[str]:
     """A whole document: what kind of sheet it is stands above its content, what broke and what to mind below.
 
     What folds is closed on paper too, unless all is `unfolded`; None where a page cannot be had in both ways.
@@ -49,11 +59,11 @@ def page(title: str, kind: str, content: Html, troubles: Iterable[str] = (), *, 
         el("title", title),
         el("style", Html(_style())),
     )
-    body = el(
+    body = around(
         "body",
         el("a", "To the sheet", href="#sheet", cls="unseen skip"),
         el("header", el("h1", kind), cls="letterhead"),
-        el(
+        around(
             "main",
             el("section", el("h2", "What could not be read or run"), el("ul", wrong), cls="troubles")
             if wrong
@@ -63,9 +73,11 @@ def page(title: str, kind: str, content: Html, troubles: Iterable[str] = (), *, 
         ),
         el("footer", el("p", FOLDED, cls="on-paper") if unfolded is False else None, el("p", CLOSING)),
     )
-    if unfolded:
-        body = Html(body.replace("<details", "<details open"))  # text cannot hold a tag
-    return f"<!DOCTYPE html>\n{el('html', head, body, lang='en')}\n".replace(OF_SPEC, "")
+    yield "<!DOCTYPE html>\n"
+    for piece in around("html", head, body, lang="en"):
+        shown = piece.replace("<details", "<details open") if unfolded else piece  # text cannot hold a tag
+        yield shown.replace(OF_SPEC, "")
+    yield "\n"
 
 
 def _style() -> str:

@@ -22,7 +22,7 @@ from swaplint.reports.finding_words import (
 )
 from swaplint.reports.head import broken_words, changed_levels, deviation_lines, judged_lines, name_of, verdict_words
 from swaplint.reports.html.drawings import drawn_below, margins
-from swaplint.reports.html.elements import EMPTY, Html, Piece, el, joined, laid_out, table
+from swaplint.reports.html.elements import EMPTY, Html, Long, Piece, around, el, in_pieces, joined, laid_out, table
 from swaplint.reports.html.evidence import Evidence
 from swaplint.reports.html.figures import Figure
 from swaplint.reports.html.findings import every_result, in_full
@@ -44,7 +44,7 @@ class SpecSheet:
     gate: str
     counts: tuple[int, ...]
     """Errors, warnings, notes, owed, to review."""
-    body: str
+    body: Long
 
 
 def spec_sheet(
@@ -66,13 +66,13 @@ def spec_sheet(
         inspection.stage + ("?" if inspection.assumed_stage else ""),
         _stamp(gate),
         (*(fails[level] for level in LEVELS), sum(due.values()), review),
-        joined(_head(inspection, packs, gate), _sections(inspection, worksheet, drawings)),
+        in_pieces(_head(inspection, packs, gate), _sections(inspection, worksheet, drawings)),
     )
 
 
-def _sections(inspection: Inspection, worksheet: Worksheet, drawings: Sequence[Figure]) -> Html:
+def _sections(inspection: Inspection, worksheet: Worksheet, drawings: Sequence[Figure]) -> Long:
     evidence = Evidence(inspection, worksheet)
-    sections = [
+    sections: list[tuple[str, str, Html | Long]] = [
         ("compared", "Compared", _compared(inspection)),
         ("systems", "Systems at a glance", el("div", _systems(inspection), margins(drawings), cls="glance")),
         *in_full(evidence),
@@ -84,16 +84,16 @@ def _sections(inspection: Inspection, worksheet: Worksheet, drawings: Sequence[F
         ("numbers", "Every number", numbers(worksheet)),
     ]
     shown = [(name, heading, content) for name, heading, content in sections if content]
-    return joined(
+    return in_pieces(
         el(
             "nav",
             el("ul", [el("li", link("section", name, heading)) for name, heading, _ in shown]),
             aria_label="On this sheet",
         ),
-        [
-            el("section", el("h3", heading, id=place("section", name)), content, cls="section")
+        *(
+            around("section", el("h3", heading, id=place("section", name)), content, cls="section")
             for name, heading, content in shown
-        ],
+        ),
     )
 
 
