@@ -245,3 +245,24 @@ def test_an_automatic_loses_nothing_in_a_shift() -> None:
     assert value("gearing.speed-after-shift", part=first) == pytest.approx(1905.8, abs=0.05)
     automatic = {"driveline.gearbox.kind": "automatic"}
     assert value("gearing.speed-after-shift", automatic, part=first) == pytest.approx(2055.8, abs=0.05)
+
+
+def test_engine_speed_by_road_speed() -> None:
+    # 2099 r/min at 80 km/h and 2624 at 100 in top gear; idle and governor end each line: 800 r/min are 30.49 km/h there
+    chart = figures.engine_speed.function(built())
+    assert [(point.name, point.x, point.y) for point in chart.points] == [
+        ("cruise, top gear", pytest.approx(80 / 3.6), pytest.approx(219.81, rel=1e-3)),
+        ("highest road speed", pytest.approx(100 / 3.6), pytest.approx(274.76, rel=1e-3)),
+    ]
+    top = chart.curves[-1]
+    assert (top.name, len(chart.curves)) == ("gear 5", 5)
+    (slow, idle), (fast, governed) = top.points
+    assert (3.6 * slow, idle * 30 / math.pi) == pytest.approx((30.49, 800.0), rel=1e-3)
+    assert (3.6 * fast, governed * 30 / math.pi) == pytest.approx((141.0, 3700.0), rel=1e-3)
+    assert [limit.at * 30 / math.pi for limit in chart.limits] == pytest.approx([3400.0, 3700.0])
+    for edits in ("build.design.cruise_speed = None", "build.design.road_speed_max = None"):
+        assert len(figures.engine_speed.function(built(edits)).points) == 1
+    # without a governed speed the lines end at the rated one
+    bare = figures.engine_speed.function(built("engine.speed.governed_max = None"))
+    assert [limit.name for limit in bare.limits] == ["rated speed"]
+    assert bare.curves[-1].points[1][1] * 30 / math.pi == pytest.approx(3400.0)
