@@ -36,17 +36,7 @@ UNBRAKED, SHARE, BY_OVERRUN = 750.0, 0.5, 3500.0
     cautions=[cautions.BRAKES, cautions.LAW],
     about="vehicle.load_cases",
     each=mass.load_cases,
-    bad=[
-        {"vehicle.load_cases.laden.trailer_brakes": "none"},
-        {
-            "vehicle.load_cases.laden.trailer_mass": "3600 kg",
-            "vehicle.mass.gcwr": "6500 kg",
-            "engine.calibration.combination_mass_max": "6500 kg",
-            "vehicle.towbar.trailer_mass_max": "3600 kg",
-            "vehicle.towbar.d_value": "16 kN",
-            "vehicle.towbar.nose_load_max": "150 kg",
-        },
-    ],
+    bad=[{"vehicle.load_cases.laden.trailer_brakes": "none"}],
     good=[
         {"vehicle.load_cases.laden.trailer_brakes": "from-vehicle"},
         {"vehicle.load_cases.laden.trailer_brakes": "none", "vehicle.load_cases.laden.trailer_mass": "750 kg"},
