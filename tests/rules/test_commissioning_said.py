@@ -210,6 +210,7 @@ SAID = [
     ("speedometer never-low", "road.indicated_speed = 80 km/h", "pass", "It shows 80 km/h at a true 80 km/h."),
     ("speedometer not-too-high", "road.indicated_speed = 91.9 km/h", "pass", ""),
     # dates
+    ("reading-dates", "measured = {'oil': {'rise_time': '6 s'}}", "notApplicable", "No reading has a date."),
     ("reading-dates", "", "pass", "The last of"),
     ("reading-dates", "oil.date = 2026-05-31", "pass", "dates is 2026-05-31; the vehicle is judged on 2026-05-31."),
     # what is not said where nothing is wrong
