@@ -270,7 +270,7 @@ def test_engine_speed_by_road_speed() -> None:
 
 def test_pull_at_the_highest_place_in_the_lowest_range() -> None:
     # 95 % of 180 and 265 Nm are left at 1500 m: with 46.225, 90 % and 0.39125 m 18 183 and 26 769 N; in fifth 0.9/4.3
-    # of that. The tyres grip 0.7·2800·g = 19 221 N; on soft ground 0.05 of the weight, 1373 N, is taken on the level and
+    # of that. The tyres grip 0.7·2800·g = 19 221 N; on soft ground 0.05 of the weight, 1373 N, is taken on the level,
     # (sin θ + 0.05·cos θ)·27 459 N = 16 116 on the 65 % that first gear holds
     chart = figures.pull_at_height.function(built())
     curves = {curve.name: curve.points for curve in chart.curves}
