@@ -9,7 +9,7 @@ from typing import Any
 from swaplint.inspecting.results import Finding
 from swaplint.kit.trial import of_part, one
 
-SECTIONS = ("build", "driveline", "electrics", "engine", "measured", "plumbing", "vehicle")
+SECTIONS = ("build", "driveline", "electrics", "engine", "measured", "plumbing", "quote", "vehicle")
 LITERAL = re.compile(r"None|True|False|-?[\d.]+|[\[{].*")
 
 
