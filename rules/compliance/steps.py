@@ -114,7 +114,7 @@ def noise_readings(build: Build) -> Expected:
     moment="first-hour",
     instrument="the same meter, its calibrator",
     write=f"{NOISE}.background",
-    also=[f"{NOISE}.calibrated_before", f"{NOISE}.calibrated_after"],
+    also=[f"{NOISE}.calibrator", f"{NOISE}.calibrated_before", f"{NOISE}.calibrated_after"],
     after=["compliance.noise-readings"],
 )
 def noise_around(build: Build) -> Expected:

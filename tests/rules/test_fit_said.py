@@ -342,7 +342,7 @@ def test_yokes_are_taken_off_the_distance() -> None:
 def test_nothing_stands_behind_an_engine_that_looks_sideways(y: str, place: float | None) -> None:
     build = built(y)
     if place is None:
-        with pytest.raises(ValueError, match="does not face forwards"):
+        with pytest.raises(ValueError, match="stands across the vehicle"):
             behind.behind(build, 0.1)
     else:
         assert 1000 * behind.behind(build, -0.130) == pytest.approx(place)

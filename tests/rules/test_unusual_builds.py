@@ -481,6 +481,13 @@ RIGHT: list[tuple[str, dict[str, Any], str, str, str]] = [
     ("supply.needed-parts", AIR_COOLED, "", "radiator", "review"),
     ("supply.needed-parts", {**AIR_COOLED, "engine.heat.rated.coolant": "56 kW"}, "", "radiator", "fail"),
     ("cooling.expansion-volume", AIR_COOLED, "", "", "notApplicable"),
+    # the duct behind the filter left out, or said not to be
+    ("intake.restriction", {"plumbing.intake.ducts.filter_to_turbo": None}, "", "clean", "open"),
+    ("intake.restriction", {"plumbing.intake.ducts.filter_to_turbo": {"fitted": False}}, "", "clean", "pass"),
+    ("intake.restriction", {"plumbing.intake.ducts.inlet": None}, "", "clean", "pass"),
+    # a particulate filter without lines to its pressure sensor, or with a sensor that sits on it
+    ("exhaust.sensor-lines", {"plumbing.exhaust.pressure_lines": {}}, "lines.filter", "", "open"),
+    ("exhaust.sensor-lines", {"plumbing.exhaust.pressure_lines.filter.rises": None}, "lines.filter", "", "open"),
     (
         "compliance.emission-equipment",
         {"electrics.lamps.malfunction.fitted": False},
