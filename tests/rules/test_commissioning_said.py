@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from typing import Any
 
 import pytest
-from told import says
+from told import Row, by_trial, says
 
 from swaplint.inspecting.results import Finding
 from swaplint.kit.trial import of_part, one, trial, value
@@ -227,9 +227,9 @@ SAID = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("rule", "edits", "kind", "words"), SAID)
-def test_what_is_said(rule: str, edits: str, kind: str, words: str) -> None:
-    says(f"commissioning.{rule}", edits, kind, words, M)
+@pytest.mark.parametrize(("rule", "edits", "rows"), by_trial(SAID))
+def test_what_is_said(rule: str, edits: str, rows: tuple[Row, ...]) -> None:
+    says("commissioning", edits, rows, M)
 
 
 DRAWS = {

@@ -4,7 +4,7 @@ import math
 
 import pytest
 from swaplint_rules.gearing import figures  # type: ignore[import-not-found]
-from told import edited, says, told
+from told import Row, by_trial, edited, says, told
 
 from swaplint.api import Build, Curve
 from swaplint.build.view import View
@@ -78,7 +78,7 @@ SAID = [
     ("engine-overspeed top-gear", "transfer.low = 1.0", "pass", "!in low range"),
     ("engine-overspeed descent-gear", "", "pass", "Long descents at 40 km/h take gear 4 of the low range"),
     # speedometer: 3 % high
-    ("speedometer never-low", "", "pass", "At 100 km/h it shows 103 km/h; it may never show less than the true speed"),
+    ("speedometer never-low", "", "pass", "At 120 km/h it shows 124 km/h; it may never show less than the true speed"),
     ("speedometer never-low", "speedometer.rule = either-way", "pass",
      "8 km/h (5 mph) either way at 80 km/h (50 mph) are lawful there."),
     ("speedometer never-low", "speedometer.correction = 0.97", "fail error", ""),
@@ -128,9 +128,9 @@ SAID = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("rule", "edits", "kind", "words"), SAID)
-def test_what_is_said(rule: str, edits: str, kind: str, words: str) -> None:
-    says(f"gearing.{rule}", edits, kind, words, D)
+@pytest.mark.parametrize(("rule", "edits", "rows"), by_trial(SAID))
+def test_what_is_said(rule: str, edits: str, rows: tuple[Row, ...]) -> None:
+    says("gearing", edits, rows, D)
 
 
 @pytest.mark.parametrize(
