@@ -431,3 +431,18 @@ def test_the_numbers_of_a_step(
     step: str, part: str, edits: dict[str, Any], wanted: tuple[float | None, float | None, float | None]
 ) -> None:
     assert numbers(step_of(f"driveline.{step}", edits, part=part)) == pytest.approx(wanted, abs=2e-3)
+
+
+@pytest.mark.parametrize(
+    ("edits", "room"),
+    [
+        # 14 mm of the nose stand in the crank: 20 mm of nose leave 6 to its shoulder, 25 mm of hole 11 to the bottom
+        ({}, 6.0),
+        ({"engine.crank.pilot_hole_depth": "20 mm"}, 6.0),
+        ({"engine.crank.pilot_hole_depth": "18 mm"}, 4.0),
+        ({"engine.crank.pilot_hole_depth": "13 mm"}, -1.0),
+    ],
+)
+def test_room_ahead_of_the_nose_and_behind_its_shoulder(edits: dict[str, Any], room: float) -> None:
+    assert value("driveline.nose-reach", edits) == pytest.approx(14.0)
+    assert value("driveline.nose-room", edits) == pytest.approx(room)
