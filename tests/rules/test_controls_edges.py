@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from swaplint.kit.trial import value
+from swaplint.kit.trial import of_part, value
 
 CABLES = "electrics.cables"
 WIRE = {"role": "other", "size": "4 mm2", "returns_by": "own-conductor", "return_length": "1 m", "length": "1 m"}
@@ -46,3 +46,21 @@ def test_the_nearest_of_two_batteries_feeds(others: dict[str, Any], milliohms: f
     assert value("controls.feed-drop", FIRST | others, part="engine.ecm.feeds.main") == pytest.approx(
         15 * milliohms / 1000
     )
+
+
+@pytest.mark.parametrize(
+    ("others", "says"),
+    [
+        ({}, "comes from battery-positive."),
+        (cables(a=("auxiliary-positive", "ecm-main", "1 m", "1 m")), "comes from auxiliary-positive."),
+        (cables(a=("ecm-main", "auxiliary-positive", "1 m", "1 m")), "comes from auxiliary-positive."),
+        (
+            cables(a=("auxiliary-positive", "ecm-main", "1 m", "1 m"))
+            | {f"{CABLES}.a.switched_by": ["key-run"], f"{CABLES}.first.fitted": False},
+            "comes from auxiliary-positive through a relay closed by key-run. It must stay live whatever the key says",
+        ),
+    ],
+)
+def test_which_battery_feeds_is_said(others: dict[str, Any], says: str) -> None:
+    found = of_part("controls.ecm-feed", "engine.ecm.feeds.main", FIRST | others, demand="constant")
+    assert says in found.message

@@ -290,8 +290,8 @@ LADEN, TYRES, DRIVER = "vehicle.load_cases.laden", "driveline.tyres", "vehicle.l
          "The load lifts the front axle off the road; 20 % of 2648 kg are wanted on it. 539 kg must come forward: "
          "moving 1080 kg forward by half the wheelbase, or carrying less on that axle."),
         ("tyre-load", "laden front", {}, "", "pass",
-         "The front axle carries 1247 kg; its 2 tyres of load index 114 carry 1644 kg at 70 % of their rated load "
-         "for the pressure."),
+         "The front axle carries 1247 kg; its 2 tyres of load index 114 as behind carry 1644 kg at 70 % of their rated "
+         "load for the pressure."),
         ("tyre-load", "laden rear", {f"{TYRES}.load_index_single": 97}, "", "fail",
          "The rear axle carries 1401 kg; its 2 tyres of load index 97 carry 1132 kg at 78 % of their rated load for "
          "the pressure."),
