@@ -1,7 +1,7 @@
 """What the compliance rules say in each case, and where they turn: at, below and above each edge. All invented."""
 
 import pytest
-from told import edited, says, told
+from told import Row, by_trial, edited, says, told
 
 from swaplint.kit.trial import step_of, trial
 
@@ -265,9 +265,9 @@ SAID = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("rule", "edits", "kind", "words"), SAID)
-def test_what_is_said(rule: str, edits: str, kind: str, words: str) -> None:
-    says(f"compliance.{rule}", edits, kind, words, "build")
+@pytest.mark.parametrize(("rule", "edits", "rows"), by_trial(SAID))
+def test_what_is_said(rule: str, edits: str, rows: tuple[Row, ...]) -> None:
+    says("compliance", edits, rows, "build")
 
 
 @pytest.mark.parametrize(

@@ -2,7 +2,7 @@
 
 import pytest
 from swaplint_rules.exhaust import takeoff  # type: ignore[import-not-found]
-from told import edited, says, told
+from told import Row, by_trial, edited, says, told
 
 from swaplint.build.view import View
 from swaplint.kit.edits import sound_spec
@@ -267,9 +267,9 @@ SAID = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("rule", "edits", "kind", "words"), SAID)
-def test_what_is_said(rule: str, edits: str, kind: str, words: str) -> None:
-    says(f"exhaust.{rule}", edits, kind, words, X)
+@pytest.mark.parametrize(("rule", "edits", "rows"), by_trial(SAID))
+def test_what_is_said(rule: str, edits: str, rows: tuple[Row, ...]) -> None:
+    says("exhaust", edits, rows, X)
 
 
 @pytest.mark.parametrize(

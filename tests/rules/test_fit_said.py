@@ -4,7 +4,7 @@ import math
 
 import pytest
 from swaplint_rules.fit import bay, behind, takeoff  # type: ignore[import-not-found]
-from told import edited, says, told
+from told import Row, by_trial, edited, says, told
 
 from swaplint.api import Build
 from swaplint.build.view import View
@@ -197,9 +197,9 @@ SAID = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("rule", "edits", "kind", "words"), SAID)
-def test_what_is_said(rule: str, edits: str, kind: str, words: str) -> None:
-    says(f"fit.{rule}", edits, kind, words, V)
+@pytest.mark.parametrize(("rule", "edits", "rows"), by_trial(SAID))
+def test_what_is_said(rule: str, edits: str, rows: tuple[Row, ...]) -> None:
+    says("fit", edits, rows, V)
 
 
 @pytest.mark.parametrize(

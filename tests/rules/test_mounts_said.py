@@ -5,7 +5,7 @@ import re
 
 import pytest
 from swaplint_rules.mounts import brackets, carrying, figures, movement, moving, quantities  # type: ignore[import-not-found]
-from told import edited, says, told
+from told import Row, by_trial, edited, says, told
 
 from swaplint.api import Build
 from swaplint.build.view import View
@@ -129,9 +129,9 @@ SAID = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("rule", "edits", "kind", "words"), SAID)
-def test_what_is_said(rule: str, edits: str, kind: str, words: str) -> None:
-    says(f"mounts.{rule}", edits, kind, words, V)
+@pytest.mark.parametrize(("rule", "edits", "rows"), by_trial(SAID))
+def test_what_is_said(rule: str, edits: str, rows: tuple[Row, ...]) -> None:
+    says("mounts", edits, rows, V)
 
 
 @pytest.mark.parametrize(

@@ -2,7 +2,7 @@
 
 import pytest
 from swaplint_rules.network import figures, line, topology, traffic  # type: ignore[import-not-found]
-from told import edited, says, told
+from told import Row, by_trial, edited, says, told
 
 from swaplint.api import Build
 from swaplint.build.view import View
@@ -142,9 +142,9 @@ SAID = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("rule", "edits", "kind", "words"), SAID)
-def test_what_is_said(rule: str, edits: str, kind: str, words: str) -> None:
-    says(f"network.{rule}", edits, kind, words, N)
+@pytest.mark.parametrize(("rule", "edits", "rows"), by_trial(SAID))
+def test_what_is_said(rule: str, edits: str, rows: tuple[Row, ...]) -> None:
+    says("network", edits, rows, N)
 
 
 @pytest.mark.parametrize(
