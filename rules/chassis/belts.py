@@ -231,10 +231,8 @@ def _about(build: Build, pulley: BeltPulley) -> str:
     return q.ratio_field(build, pulley) or f"{path_of(pulley)}.diameter"
 
 
-def _pulley_for(build: Build, pulley: BeltPulley, limit: float, engine: float) -> float | None:
+def _pulley_for(build: Build, pulley: BeltPulley, limit: float, engine: float) -> float:
     """The ratio, or the diameter, at which an accessory turns at its limit when the engine turns at `engine`."""
-    if limit <= 0.0:
-        return None
     if q.ratio_field(build, pulley):
         return limit / engine
     return q.crank(q.belt_of(build, pulley)).diameter * engine / limit

@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 
 from swaplint.api import Build, OutsideRange, given, is_fitted, practice, quantity, sheet
-from swaplint.engineering import brakes
+from swaplint.engineering import brakes, tyres
 
 from .. import sources
+from ..gearing.fitted_tyres import tyres_at, unlike
 from ..gearing.quantities import descent_gear, road_resistance, rolling_radius, top_speed
 
 SECONDARY = {
@@ -72,6 +73,15 @@ def wheel_brakes(build: Build) -> list[brakes.WheelBrake]:
     ]
 
 
+def braked_radius(build: Build) -> float:
+    """Rolling radius, m, of the wheels that are braked: of the larger ones where front and rear are unlike."""
+    driven = rolling_radius(build)
+    if not unlike(build):
+        return driven
+    both = (tyres_at(build, end).overall_diameter for end in ("front", "rear"))
+    return max(driven, *(tyres.rolling_radius(diameter) for diameter in both))
+
+
 @quantity(
     "chassis.line-pressure",
     "gauge_pressure",
@@ -89,7 +99,7 @@ def line_pressure(build: Build) -> float:
     """Pressure in the brake lines that secondary braking takes, laden; service braking where there is no assistance."""
     wanted, _ = secondary(build)
     return brakes.pressure_for_brake_force(
-        build.vehicle.mass.gvwr * wanted, wheel_brakes(build), rolling_radius(build), WHEEL_EFFICIENCY
+        build.vehicle.mass.gvwr * wanted, wheel_brakes(build), braked_radius(build), WHEEL_EFFICIENCY
     )
 
 
@@ -106,7 +116,7 @@ def unassisted_pedal_force(build: Build) -> float:
     return brakes.pedal_force_without_assist(
         build.vehicle.mass.gvwr * wanted,
         wheel_brakes(build),
-        rolling_radius(build),
+        braked_radius(build),
         build.vehicle.brakes.master_bore,
         build.vehicle.brakes.pedal_ratio,
         pedal_efficiency=PEDAL_EFFICIENCY,

@@ -91,7 +91,8 @@ def steering_flow(build: Build) -> Verdict:
     for part, what in ((build.vehicle.steering.pump, "pump"), (build.vehicle.steering.gear, "gear that it works")):
         if given(lambda part=part: is_fitted(part)) is False:  # type: ignore[misc]
             says = f"The steering is assisted by oil and has no {what}: fit one, or state how it is assisted."
-            return all_of(there=holds(False, says, level="error", on=path_of(part)))
+            on = path_of(part)
+            return all_of(there=holds(False, says, level="error", on=on, advice=advice(f"{on}.fitted", True)))
     demands: dict[str, Callable[[], Verdict]] = {"idle-flow": lambda: _idle(build)}
     most = given(lambda: build.vehicle.steering.gear.flow_max)
     if most is not None:
@@ -105,7 +106,8 @@ def _idle(build: Build) -> Verdict:
         f"At idle the pump gives {shown(found, digits=3)}; the gear needs "
         f"{shown(needed, 'volume_flow', 'L/min', digits=3)} for a brisk turn."
     )
-    level: Any = "error" if build.vehicle.mass.gvwr > HEAVY else "warning"
+    gross = given(lambda: build.vehicle.mass.gvwr)
+    level: Any = "error" if gross is not None and gross > HEAVY else "warning"
     more = advice(*q.more_flow(build, needed)) if found < needed else None
     return at_least(found, needed, says, level=level, on=f"{PUMP}.displacement", advice=more)
 

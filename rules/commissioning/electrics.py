@@ -164,8 +164,8 @@ def _key_off(build: Build) -> Verdict:
 def _standing(build: Build) -> Verdict:
     current = build.measured.charging.key_off_current
     left = power.charge_left_with(build, current)
-    says = f"After {power.standing_time(build)} at {shown(current)} {shown(left)} of the charge is left."
-    return at_least(left, CHARGE_LEFT, says, on=f"{CHARGING}.key_off_current")
+    says = f"After {power.standing_time(build)} at {shown(current)} {shown(left, 'share', '%')} of the charge is left."
+    return at_least(left, CHARGE_LEFT, says, on=f"{CHARGING}.key_off_current", unit=("share", "%"))
 
 
 # -- bus --------------------------------------------------------------------------------------------------------------

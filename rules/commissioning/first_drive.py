@@ -69,6 +69,11 @@ def _marked(build: Build) -> list[Clearance | str]:
     return [*mounts.gaps(build), *(name for name in named if name not in build.vehicle.clearances)]
 
 
+def _misnamed(says: str, on: str) -> Verdict:
+    """A reading for a part that is not there: somebody took it, and it is of another one."""
+    return needs_review(f"{says} is called so: put the name right.", on=on)
+
+
 def kept(build: Build, gap: Clearance) -> Practice | None:
     """What is kept of a gap while the engine moves, where no maker says; None where that is not to touch."""
     if gap.kind in ("fixed", "wiring", "fuel-line"):
@@ -135,8 +140,7 @@ def gap_marks(build: Build, gap: Clearance | str) -> Verdict:
     Cannot tell: what a harder shock does than those of the trial; mounts as they soften with age.
     """
     if isinstance(gap, str):
-        says = f"A mark is stated for {gap}, and no gap in vehicle.clearances is called so: put the name right."
-        return needs_review(says, on=f"{LAUNCH}.gaps.{gap}")
+        return _misnamed(f"A mark is stated for {gap}, and no gap in vehicle.clearances", f"{LAUNCH}.gaps.{gap}")
     mark = part_named(build.measured.launch, "gaps", name_of(gap))
     least, on = mark.least, f"{LAUNCH}.gaps.{name_of(gap)}.least"
     vital: Level = "error" if gap.kind in VITAL else "warning"
@@ -191,6 +195,12 @@ def _laden(build: Build, shaft: Any, joint: Any) -> float:
     return float(trial.input if ENDS[name_of(joint)] == "input" else trial.output)
 
 
+def _laden_shafts(build: Build) -> list[Any]:
+    """The propshafts, and the names in the trial that are none of theirs."""
+    named = given(lambda: list(build.measured.laden.shafts)) or []
+    return [*chain.shafts(build), *(name for name in named if name not in build.driveline.shafts)]
+
+
 @rule(
     "commissioning.laden-angles",
     level="warning",
@@ -205,7 +215,7 @@ def _laden(build: Build, shaft: Any, joint: Any) -> float:
     cautions=[cautions.ROTATING],
     about=LADEN,
     fallbacks=[angles.RUNNING, shafts.STRAIGHT, compared.INCLINOMETER],
-    each=chain.shafts,
+    each=_laden_shafts,
     bad=[
         {f"{LADEN}.shafts.rear.input": "-8.5 deg", f"{LADEN}.shafts.rear.output": "8.5 deg"},
         {f"{LADEN}.shafts.rear.input": "-5.5 deg"},
@@ -225,6 +235,8 @@ def laden_angles(build: Build, shaft: Any) -> Verdict:
     Remedy: the sentence says whether the ride height or the mounting is off: springs, or a shim at pinion or gearbox.
     Cannot tell: the angle under torque, when the axle winds up by 1 to 3 degrees.
     """
+    if isinstance(shaft, str):
+        return _misnamed(f"Angles are stated for {shaft}, and no shaft in driveline.shafts", f"{LADEN}.shafts.{shaft}")
     demands: Demands = {}
     for joint in shafts.joints_of(build, shaft):
         end = ENDS[name_of(joint)]

@@ -24,7 +24,19 @@ from swaplint.api import (
 from swaplint.spec.systems.compliance import Approval, Evidence, Place, Requirement
 from swaplint.spec.systems.compliance.facts import LARGER_ENGINE, OTHER_ENGINE
 
-from .law import ASKED, CAUTIONS, ask_of, asks_nothing, by_law, each_asked, is_place, of_another_drive, place_of, places
+from .law import (
+    ASKED,
+    CAUTIONS,
+    OF_PLATE,
+    ask_of,
+    asks_nothing,
+    by_law,
+    each_asked,
+    is_place,
+    of_another_drive,
+    place_of,
+    places,
+)
 from .vehicle import engine_power
 
 MARKS = regulation("UN Regulation No. 10, electromagnetic compatibility", known="from memory")
@@ -193,7 +205,7 @@ def _noise(build: Build, place: Place) -> Verdict:
     if fact.asked == "figure":
         most, whose = fact.figure, "the place's figure"
     elif fact.asked == "plate":
-        most, whose = build.vehicle.noise.plate + fact.over_plate, "the plate's figure with what the place adds"
+        most, whose = build.vehicle.noise.plate + fact.over_plate, OF_PLATE
     else:
         most, whose = build.vehicle.noise.before, "what it came to before the swap"
     level = ("sound_level", "dB(A)")

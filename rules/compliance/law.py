@@ -27,6 +27,8 @@ NO_LEGAL_ADVICE = (
 ASKED = Source("data-sheet", "the sheet of the place", known="data-sheet")
 """What a place asks. A result on it cites the document that the sheet names for that fact instead."""
 CAUTIONS = [cautions.LAW, NO_LEGAL_ADVICE]
+OF_PLATE = "the plate's figure with what the place adds"
+"""What the noise is held against in some places, in words."""
 
 _ENERGIES = {"lpg": "LPG", "cng": "CNG", "lng": "LNG", "electric": "electricity"}
 _HOW = {"older": ", in an older edition", "quoted": ", as another text quotes it"}

@@ -8,7 +8,7 @@ from typing import Any
 from swaplint.api import Build, Expected, cautions, expect, given, not_needed, shown, step
 from swaplint.spec.systems.compliance import Approval, Requirement
 
-from .law import each_asked, is_place, of_another_drive, places
+from .law import OF_PLATE, each_asked, is_place, of_another_drive, places
 
 LEVEL = ("sound_level", "dB(A)")
 MET = ("by", "date", "reference")
@@ -72,9 +72,11 @@ def noise(build: Build) -> Expected:
     asked = [place.noise for place in places(build)]
     if asked and all(one.asked == "nothing" for one in asked):
         return not_needed("The place asks nothing of the noise.")
-    most = [one.figure for one in asked if one.asked == "figure"]
-    if most:
-        return expect(f"at most {shown(min(most), *LEVEL)}, the place's figure")
+    bounds = [(float(one.figure), "the place's figure") for one in asked if one.asked == "figure"]
+    bounds += [(build.vehicle.noise.plate + one.over_plate, OF_PLATE) for one in asked if one.asked == "plate"]
+    if bounds:
+        most, whose = min(bounds)
+        return expect(f"at most {shown(most, *LEVEL)}, {whose}")
     before = given(lambda: build.vehicle.noise.before)
     return expect(
         "no louder than before the swap"
@@ -112,7 +114,7 @@ def noise_readings(build: Build) -> Expected:
     moment="first-hour",
     instrument="the same meter, its calibrator",
     write=f"{NOISE}.background",
-    also=[f"{NOISE}.calibrated_before", f"{NOISE}.calibrated_after"],
+    also=[f"{NOISE}.calibrator", f"{NOISE}.calibrated_before", f"{NOISE}.calibrated_after"],
     after=["compliance.noise-readings"],
 )
 def noise_around(build: Build) -> Expected:

@@ -40,10 +40,12 @@ def where_from(build: Build, node: str) -> str:
     terminal = key.terminal_on(cables)
     if terminal is not None:
         return f"terminal {terminal.removeprefix(f'{power.KEY}-')} of the key switch"
+    if not cables:
+        return "nowhere"
+    other = power.AUXILIARY in (cables[0].start, cables[0].end)
+    battery = power.AUXILIARY if other else power.POSITIVE
     relays = [closing for cable in cables for closing in wiring.closing(cable)]
-    if relays:
-        return f"{power.POSITIVE} through a relay closed by {' or '.join(relays)}"
-    return power.POSITIVE if cables else "nowhere"
+    return f"{battery} through a relay closed by {' or '.join(relays)}" if relays else battery
 
 
 def source_field(build: Build, node: str) -> str:

@@ -300,6 +300,9 @@ def _hose_shape(hose: CoolantHose) -> Verdict:
         {"plumbing.cooling.circuit[1].start": "heater_out"},
     ],
     good=[{"engine.coolant.ports.heater_out.may_be_plugged": True}],
+    without={
+        "plumbing.cooling.circuit[].can_shut": "A run that names no valve has none: the drawing shows those that do.",
+    },
 )
 def thermostat_circuit(build: Build) -> Verdict:
     """Are thermostat, bypass, heater and oil-cooler circuits connected as the engine needs?
@@ -333,10 +336,31 @@ def thermostat_circuit(build: Build) -> Verdict:
         if part not in ports and not (part in starts and part in ends):
             way = "way out of" if part in ends else "way into"
             wrong.append(f"There is no {way} {part}: the coolant stands still there.")
+    wrong += _no_port(build)
     wrong += _crossed(build) if not wrong else []
+    wrong += _shut_off(build)
     if build.engine.thermostat.bypass == "external":
         wrong += _bypass(build)
     return holds(not wrong, " ".join(wrong) or f"All {len(ports)} ports are connected as their use asks.")
+
+
+def _no_port(build: Build) -> list[str]:
+    """What is wrong with an engine that has a radiator, and no port that coolant leaves for it or comes back at."""
+    uses = {str(port.use) for port in build.engine.coolant.ports.values()}
+    ways = {"to-radiator": "leaves for the radiator", "from-radiator": "comes back from the radiator"}
+    return [
+        f"No port of the engine is one where coolant {way}: put its use right ({use}), or take the right sheet."
+        for use, way in ways.items()
+        if use not in uses
+    ]
+
+
+def _shut_off(build: Build) -> list[str]:
+    """The valves by which somebody can shut the radiator off, which no such circuit has."""
+    ports, runs = build.engine.coolant.ports, build.plumbing.cooling.circuit
+    leaving = [name for name, port in ports.items() if port.use == "to-radiator"]
+    way = [run for name in leaving for run in followed(name, runs, ports).runs if _can_shut(run)]
+    return [f"A valve can shut the way of the radiator, from {run.start} to {run.end}: take it out." for run in way]
 
 
 COMES_BACK = {"to-radiator": "from-radiator", "heater-feed": "heater-return"}

@@ -142,7 +142,7 @@ def _nose_depth(build: Build, on: str) -> Verdict:
     says = f"{shown(found)} of the input shaft's nose stands in the pilot bush."
     if found < 0.0:
         says = f"The input shaft's nose ends {shown(-found, *MM)} short of the pilot bush."
-    thickness, also = _nose_remedy(build) if found < needed else (None, "")
+    thickness, also = (given(lambda: _nose_remedy(build)) if found < needed else None) or (None, "")
     return at_least(found, needed, says + also, on=on, unit=MM, advice=advice(THICKNESS, thickness))
 
 
@@ -152,7 +152,7 @@ def _nose_room(build: Build, on: str) -> Verdict:
     if found < -MICROMETRE:
         says = f"The input shaft's tip or shoulder strikes {shown(-found, *MM)} before the joint closes."
     needed = _room_needed(build)
-    thickness, also = _nose_remedy(build) if found < needed else (None, "")
+    thickness, also = (given(lambda: _nose_remedy(build)) if found < needed else None) or (None, "")
     return at_least(found, needed, says + also, on=on, advice=advice(THICKNESS, thickness))
 
 
@@ -238,9 +238,11 @@ def _turned_to(build: Build) -> tuple[float, float]:
 
 
 def _not_fitted(build: Build) -> Verdict:
-    outer, inner = (shown(diameter, *MM, digits=5) for diameter in _turned_to(build))
-    says = f"Nothing carries the input shaft's nose. A bronze bush of {outer} outside and {inner} inside would."
-    return holds(False, says, on="driveline.pilot")
+    outer, inner = _turned_to(build)
+    says = f"Nothing carries the input shaft's nose. A bronze bush of {shown(outer, *MM, digits=5)} outside and "
+    says += f"{shown(inner, *MM, digits=5)} inside would."
+    turned = {"driveline.pilot.outer": outer, "driveline.pilot.inner": inner}
+    return holds(False, says, on="driveline.pilot", advice=advice("driveline.pilot.fitted", True, turned))
 
 
 def _is_bush(build: Build) -> bool:

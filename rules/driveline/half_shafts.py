@@ -13,8 +13,10 @@ from swaplint.api import (
     at_most,
     does_not_apply,
     given,
+    holds,
     is_fitted,
     name_of,
+    needs_review,
     path_of,
     practice,
     quantity,
@@ -33,6 +35,8 @@ DEG, MM = ("angle", "deg"), ("length", "mm")
 SHARES = practice(
     "an open differential halves the torque; a limited slip or a lock can send all of it to one wheel that grips"
 )
+
+TURNED = practice("the wheels of a final drive on the frame move, and are turned by shafts with a joint at each end")
 
 
 @quantity(
@@ -65,20 +69,27 @@ def joint_angle(joint: Any) -> float:
         sheet("driveline.axles.front.half_shafts.outer_joint.angle_max"),
         sheet("driveline.axles.front.half_shafts.plunge"),
         SHARES.giving("formula", "share of one wheel"),
+        TURNED.giving("limit", "half-shafts, with a joint at each end where the final drive hangs on the frame"),
         sources.UNIVERSAL_JOINTS.giving("formula", "angle in space, cos β = cos slope · cos lock"),
     ],
     about="driveline.axles.*.half_shafts",
     each=chain.powered_axles,
-    without={"driveline.axles.*.x": places.BY_NAME},
+    without={
+        "driveline.axles.*.x": places.BY_NAME,
+        "driveline.axles.*.final_drive_on": "Joints at none of its ends, or at the wheels alone, are a rigid axle's: "
+        "whoever states them has seen it. Where half-shafts are said not to be there, it is asked.",
+        "driveline.axles.*.integral": "A final drive on the axle stands in no gearbox's housing.",
+    },
     bad=[
         {"driveline.axles.front.half_shafts.torque_rating": "2000 Nm"},
         {"driveline.axles.front.half_shafts.outer_joint.lock": "44 deg"},
         {"driveline.axles.front.half_shafts.outer_joint.torque_rating_at_lock": "1500 Nm"},
         {"driveline.axles.front.half_shafts.joints": "both", "driveline.axles.front.half_shafts.plunge": "10 mm"},
+        {"driveline.axles.rear.half_shafts": {"fitted": False}, "driveline.axles.rear.final_drive_on": "frame"},
     ],
     good=[
         {"driveline.axles.front.half_shafts.joints": "both"},
-        {"driveline.axles.front.half_shafts": {"fitted": False}},
+        {"driveline.axles.rear.half_shafts": {"fitted": False}, "driveline.axles.rear.final_drive_on": "axle"},
     ],
 )
 def half_shafts(build: Build, axle: Any) -> Verdict:
@@ -87,15 +98,25 @@ def half_shafts(build: Build, axle: Any) -> Verdict:
     Computes: the torque on one half-shaft, half of the axle's behind an open differential and all of it where one wheel
     can be given all, over the hub reduction; the angle of each joint in space at full lock and the steepest slope of
     the shaft; the change of length over the travel of the suspension.
-    Limit: the sheets of shaft and joints. Full torque at full lock is a warning: a careful driver avoids it.
+    Limit: the sheets of shaft and joints. Full torque at full lock is a warning: a careful driver avoids it. A driven
+    axle whose final drive hangs on the frame, or stands in the gearbox's housing, has half-shafts with a joint at each
+    end; a rigid axle may carry its own. A driven front axle without joints at its wheels goes before a person.
     Consequence: A joint strikes its stop and breaks or pops out; the wheel locks or drive and steering fail.
     Remedy: steering stops that end the lock sooner, limiting straps, joints of a larger size or another kind.
     Cannot tell: the angle under torque, worn joints, boots that tear first; different shafts on the two sides.
     """
     shafts = axle.half_shafts
     if not is_fitted(shafts):
-        return does_not_apply("This axle has no half-shafts.")
+        if _on_the_frame(axle):
+            return all_of(there=lambda: _not_there(axle))
+        if places.end_of(build, axle) == "front":
+            return all_of(joints=lambda: _does_it_steer(axle))
+        return does_not_apply("The rigid axle carries its own half-shafts, and its rating counts for them.")
     demands: dict[str, Callable[[], Verdict]] = {"torque": lambda: _torque(build, axle)}
+    if shafts.joints != "both" and given(lambda: _on_the_frame(axle)) and _sprung(build, axle):
+        demands["joints"] = lambda: _joint_missing(axle)
+    elif shafts.joints == "none" and places.end_of(build, axle) == "front":
+        demands["joints"] = lambda: _does_it_steer(axle)
     if shafts.joints in ("outer", "both"):
         demands["angle.outer"] = partial(_angle, shafts.outer_joint)
         if given(lambda: shafts.outer_joint.lock) != 0.0:
@@ -104,6 +125,35 @@ def half_shafts(build: Build, axle: Any) -> Verdict:
         demands["angle.inner"] = partial(_angle, shafts.inner_joint)
         demands["plunge"] = lambda: _plunge(shafts)
     return all_of(demands)
+
+
+def _on_the_frame(axle: Any) -> bool:
+    """Whether an axle's final drive stays where it is while its wheels move."""
+    return given(lambda: axle.integral) is True or bool(axle.final_drive_on == "frame")
+
+
+def _sprung(build: Build, axle: Any) -> bool:
+    """Whether an axle's wheels move on springs. A tractor's do not."""
+    suspension = build.vehicle.suspension
+    springs = suspension.front if places.end_of(build, axle) == "front" else suspension.rear
+    return given(lambda: is_fitted(springs)) is not False
+
+
+def _not_there(axle: Any) -> Verdict:
+    says = "The engine drives this axle, and there is no half-shaft to its wheels: fit both, and state them."
+    return holds(False, says, on=path_of(axle.half_shafts))
+
+
+def _joint_missing(axle: Any) -> Verdict:
+    says = "Its final drive stays and its wheels move on springs: a half-shaft with fewer than two joints breaks. Fit "
+    says += "half-shafts with a joint at each end, or state what joints they have."
+    return holds(False, says, on=f"{path_of(axle.half_shafts)}.joints")
+
+
+def _does_it_steer(axle: Any) -> Verdict:
+    says = "A driven front axle that steers has a joint at each wheel, and none is stated: see whether it steers, and "
+    says += "state its joints."
+    return needs_review(says, on=path_of(axle.half_shafts))
 
 
 def _torque(build: Build, axle: Any) -> Verdict:

@@ -188,12 +188,17 @@ def share_in(build: Build, drive: chain.Drive, axle: Any) -> float:
     return 1.0 if stated is None else float(stated)
 
 
-def _brought_to(build: Build, axle: Any) -> float:
-    """Torque that the engine can bring to the shaft of an axle, in the state of drive that brings the most."""
+def _brought_to(build: Build, axle: Any, *behind: Any) -> float:
+    """Torque that the engine can bring to the shaft of an axle and those behind it, in the state with the most."""
     drives = chain.drives_of(build, axle)
     if not drives:
         raise ImpossibleInput(f"{path_of(axle)} is driven in no range: nothing brings the torque of the engine to it")
-    return max(transfer_torque_in(build, drive) * share_in(build, drive, axle) for drive in drives)
+    return max(transfer_torque_in(build, drive) * _share_of(build, drive, [axle, *behind]) for drive in drives)
+
+
+def _share_of(build: Build, drive: chain.Drive, axles: Iterable[Any]) -> float:
+    """Share of the drive torque that axles on one shaft can be given together."""
+    return min(1.0, sum(share_in(build, drive, axle) for axle in axles))
 
 
 @quantity(
@@ -300,8 +305,8 @@ def shaft_torque_under(build: Build, shaft: Any, *, laden: bool) -> float:
     goal = chain.target(build, shaft)
     if goal == chain.TRANSFER:
         return _held_at_the_gearbox(build, laden)
-    axle = axle_named(build, goal)
-    return min(_brought_to(build, axle), _grip_led_back(build, [axle], laden))
+    axles = chain.axles_behind(build, axle_named(build, goal))
+    return min(_brought_to(build, *axles), _grip_led_back(build, axles, laden))
 
 
 def axle_named(build: Build, name: str) -> Any:

@@ -22,6 +22,7 @@ from swaplint.api import (
     limit_or_none,
     name_of,
     or_practice,
+    part_named,
     path_of,
     practice,
     rule,
@@ -213,7 +214,10 @@ def _temperature(build: Build, device: Any, wanted: Any) -> Verdict:
 # -- sensors ----------------------------------------------------------------------------------------------------------
 def sensed(build: Build) -> list[CertifiedSensor | PressureLine]:
     """The sensors of the engine's sheet, and the pressure lines of the build."""
-    lines = [line for line in each_of(build.plumbing.exhaust.pressure_lines) if is_fitted(line)]
+    listed = each_of(build.plumbing.exhaust.pressure_lines)
+    lines = [line for line in listed if is_fitted(line)]
+    if not listed:  # soot is told by the pressure over the filter: its lines are asked for
+        lines = [part_named(build.plumbing.exhaust, "pressure_lines", name_of(device)) for device in q.filters(build)]
     return [*each_of(build.engine.aftertreatment.sensors), *lines]
 
 

@@ -16,6 +16,7 @@ from swaplint.api import (
     at_most,
     cautions,
     does_not_apply,
+    given,
     holds,
     limit_or_none,
     name_of,
@@ -121,8 +122,8 @@ def _side(build: Build, side: str) -> Verdict:
         )
     field = f"{PLACE}.{_AXES[side]}"
     to: float | None = None
-    if room < need:
-        spare = q.room(build, _FACING[side]) - _needed(build, _FACING[side])
+    spare = given(lambda: q.room(build, _FACING[side]) - _needed(build, _FACING[side])) if room < need else None
+    if spare is not None:
         lack = whole_mm(need - room)
         if spare >= lack:
             now: float = getattr(build.vehicle.engine_place, _AXES[side])
@@ -191,18 +192,26 @@ def _front_down(build: Build) -> Verdict:
 
 
 def _along(build: Build, found: float, most: float) -> Verdict:
-    says, angle = _on_slope(build)
-    says += "." if found <= most or angle is not None else ": no installed angle does with this sump."
-    return at_most(found, most, says, unit=DEG, advice=advice(PITCH, angle))
+    window = _window(build)
+    none_does = found > most and window is not None and window[0] > window[1]
+    says = _on_slope(build) + (": no installed angle does with this sump." if none_does else ".")
+    angle = None if window is None or none_does else _inside(window[0], build.vehicle.engine_place.pitch, window[1])
+    return at_most(found, most, says, unit=DEG, advice=advice(PITCH, angle if found > most else None))
 
 
-def _on_slope(build: Build) -> tuple[str, float | None]:
-    """How it stands on the slope along the crank, and the nearest installed angle that does there."""
-    tilt, pitch = build.engine.tilt, build.vehicle.engine_place.pitch
-    slope, _ = q.slopes_of_the_engine(build)
-    says = f"Installed at {q.degrees(pitch)}, on slopes of {q.degrees(slope)}"
-    low, high = box_geometry.installed_angle_window(tilt.front_up_max, tilt.front_down_max, slope)
-    return says, _inside(low, pitch, high) if low <= high else None
+def _on_slope(build: Build) -> str:
+    """How it stands on the slope along the crank."""
+    slope = q.slope_along(build)
+    return f"Installed at {q.degrees(build.vehicle.engine_place.pitch)}, on slopes of {q.degrees(slope)}"
+
+
+def _window(build: Build) -> tuple[float, float] | None:
+    """The installed angles that do on the slope, least and greatest; None where one of the two limits is not known.
+
+    The other limit is judged all the same.
+    """
+    tilt, slope = build.engine.tilt, q.slope_along(build)
+    return given(lambda: box_geometry.installed_angle_window(tilt.front_up_max, tilt.front_down_max, slope))
 
 
 def _inside(low: float, now: float, high: float) -> float:
@@ -215,7 +224,7 @@ def _inside(low: float, now: float, high: float) -> float:
 
 def _to_a_side(build: Build) -> Verdict:
     tilt, roll, on = build.engine.tilt, build.vehicle.engine_place.roll, f"{PLACE}.roll"
-    _, across = q.slopes_of_the_engine(build)
+    across = q.slope_across(build)
     says = f"Leaning {q.degrees(abs(roll))} as installed, on slopes of {q.degrees(across)} across the crank"
     spare = tilt.side_max - across
     if spare < 0.0:
@@ -247,7 +256,7 @@ def _any_way(build: Build) -> Verdict:
     if most is None:
         return does_not_apply("The engine's maker limits each direction by itself.")
     found = q.tilt_any(build)
-    says = f"{_on_slope(build)[0]}: both slopes at once tilt it by {q.degrees(found)}."
+    says = f"{_on_slope(build)}: both slopes at once tilt it by {q.degrees(found)}."
     says += " Mount the engine with less tilt, or fit a sump that is made for it." if found > most else ""
     return at_most(found, most, says, unit=DEG)
 

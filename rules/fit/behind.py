@@ -47,10 +47,16 @@ Reading = Callable[[], float]
 
 # -- how far behind ---------------------------------------------------------------------------------------------------
 def behind(build: Build, length: float) -> float:
-    """Where along the vehicle a place on the gearbox stands, so far behind the front edge of its bell housing, m."""
-    if mounts.facing(build) != "front":
-        raise OutsideRange("the engine does not face forwards, so that nothing is bolted behind it along the vehicle")
-    return build.vehicle.engine_place.x + (_to_the_gearbox(build) + length) * math.cos(build.vehicle.engine_place.pitch)
+    """Where along the vehicle a place on the gearbox stands, so far behind the front edge of its bell housing, m.
+
+    Where the engine faces the rear, as behind a driven rear axle, the gearbox stands ahead of it.
+    """
+    if mounts.stands_across(build):
+        raise OutsideRange(
+            "the engine stands across the vehicle, so that nothing is bolted behind it along the vehicle"
+        )
+    along = (_to_the_gearbox(build) + length) * math.cos(build.vehicle.engine_place.pitch)
+    return build.vehicle.engine_place.x + (along if mounts.facing(build) == "front" else -along)
 
 
 def _to_the_gearbox(build: Build) -> float:
@@ -232,6 +238,7 @@ def gearbox_place(build: Build) -> Verdict:
     Computes: places behind the front axle, from the engine's place and angle, housing, adapter and the gearbox's own
     lengths; the room over and beside bell housing and gearbox, and over and on both sides of a transfer case that is
     bolted to it: such a case reaches further to the side of its front output, so each side is judged by itself.
+    Levers that work the gearbox from elsewhere, through rods or cables (`levers = "remote"`), have no place here.
     Limit: the lever inside its opening, the mount where the cross-member can take it; 25 mm to the tunnel (common
     practice). A warning; an error where gearbox or transfer case does not fit.
     Consequence: The lever comes up beside its hole, the mount misses its cross-member, or the tunnel is struck.
@@ -240,10 +247,14 @@ def gearbox_place(build: Build) -> Verdict:
     Cannot tell: how far the lever swings in its gears, and the seat and heater behind it; try it in a mock-up.
     """
     place = build.vehicle.driveline_place
-    demands: dict[str, Callable[[], Verdict]] = {
+    stands_on_it = given(lambda: place.levers) != "remote"
+    levers: dict[str, Callable[[], Verdict]] = {
         "lever": lambda: _between(
             "The gear lever", lever_place(build), place.lever_opening_front, place.lever_opening_rear, f"{PLACE}.lever"
         ),
+    }
+    demands: dict[str, Callable[[], Verdict]] = {
+        **(levers if stands_on_it else {}),
         "mount": lambda: _between(
             "The gearbox's mount",
             mount_place(build),
@@ -265,13 +276,14 @@ def gearbox_place(build: Build) -> Verdict:
         demands["transfer-right"] = lambda: _room(
             transfer_right_gap(build), "to the right of the transfer case", f"{PLACE}.wall_right_of_transfer"
         )
-        demands["transfer-lever"] = lambda: _between(
-            "The lever of the transfer case",
-            transfer_lever_place(build),
-            place.transfer_opening_front,
-            place.transfer_opening_rear,
-            f"{PLACE}.transfer_lever",
-        )
+        if stands_on_it:
+            demands["transfer-lever"] = lambda: _between(
+                "The lever of the transfer case",
+                transfer_lever_place(build),
+                place.transfer_opening_front,
+                place.transfer_opening_rear,
+                f"{PLACE}.transfer_lever",
+            )
     return all_of(demands)
 
 
@@ -313,6 +325,8 @@ def driving_end(build: Build, shaft: Any) -> End:
     if measured is not None:
         return measured
     room, driver = build.vehicle.driveline_place, str(shaft.driven_by)
+    if chain.axle_ahead(build, shaft) is not None:
+        return End(float(shaft.driving_x))
     ahead = chain.shaft_named(build, driver)
     if ahead is not None:
         # Both shafts bolt to one face there, each with a yoke of its own.

@@ -47,12 +47,6 @@ def engine_box(build: Build) -> Box:
     )
 
 
-def bay_box(build: Build) -> Box:
-    """The space for the engine."""
-    bay = build.vehicle.bay
-    return Box((bay.front, -bay.right, bay.bottom), (bay.rear, bay.left, bay.top))
-
-
 def engine_movement(build: Build) -> Point:
     """How far the outermost places of the engine move along and across the vehicle and up, or what is allowed for."""
     hull = build.engine.envelope
@@ -60,6 +54,17 @@ def engine_movement(build: Build) -> Point:
     across = or_practice(lambda: max(movement.moved_across(build, z) for z in (hull.above, -hull.below)), ALLOWED)
     up = or_practice(lambda: max(movement.moved_up(build, y) for y in (hull.left, -hull.right)), ALLOWED)
     return (across, along, up) if mounts.stands_across(build) else (along, across, up)
+
+
+_WALLS = {
+    "front": (0, False, "front"),
+    "rear": (0, True, "rear"),
+    "right": (1, False, "right"),
+    "left": (1, True, "left"),
+    "below": (2, False, "bottom"),
+    "above": (2, True, "top"),
+}
+"""Of each side: its axis, whether it is the upper end of it, and the wall of the bay there."""
 
 
 @quantity(
@@ -71,9 +76,14 @@ def engine_movement(build: Build) -> Point:
     each=sides,
 )
 def room(build: Build, side: str) -> float:
-    """Room that is left on a side of the engine when it moves; negative where it does not fit."""
-    left: float = getattr(box_geometry.gaps(engine_box(build), bay_box(build), engine_movement(build)), side)
-    return left
+    """Room that is left on a side of the engine when it moves; negative where it does not fit.
+
+    Only the wall on that side is read: one that nobody has measured hides no other.
+    """
+    axis, upper, wall = _WALLS[side]
+    box, moves, bay = engine_box(build), engine_movement(build)[axis], build.vehicle.bay
+    stands = -bay.right if side == "right" else float(getattr(bay, wall))
+    return (stands - box.upper[axis] if upper else box.lower[axis] - stands) - moves
 
 
 # -- tilt -----------------------------------------------------------------------------------------------------------
@@ -90,10 +100,14 @@ def working_slope(build: Build) -> float:
     return slopes.steepest_along(build)
 
 
-def slopes_of_the_engine(build: Build) -> tuple[float, float]:
-    """The slopes along and across the crank that the engine works on."""
-    along, across = working_slope(build), build.build.design.tilt_side
-    return (across, along) if mounts.stands_across(build) else (along, across)
+def slope_along(build: Build) -> float:
+    """The steepest slope along the crank that the engine works on."""
+    return build.build.design.tilt_side if mounts.stands_across(build) else working_slope(build)
+
+
+def slope_across(build: Build) -> float:
+    """The steepest slope across the crank that it works on."""
+    return working_slope(build) if mounts.stands_across(build) else build.build.design.tilt_side
 
 
 @quantity(
@@ -106,7 +120,7 @@ def slopes_of_the_engine(build: Build) -> tuple[float, float]:
 )
 def tilt_up(build: Build) -> float:
     """Greatest tilt of the engine with its front up."""
-    return box_geometry.tilt_envelope(build.vehicle.engine_place.pitch, slopes_of_the_engine(build)[0])[1]
+    return box_geometry.tilt_envelope(build.vehicle.engine_place.pitch, slope_along(build))[1]
 
 
 @quantity(
@@ -118,7 +132,7 @@ def tilt_up(build: Build) -> float:
 )
 def tilt_down(build: Build) -> float:
     """Greatest tilt of the engine with its front down."""
-    return -box_geometry.tilt_envelope(build.vehicle.engine_place.pitch, slopes_of_the_engine(build)[0])[0]
+    return -box_geometry.tilt_envelope(build.vehicle.engine_place.pitch, slope_along(build))[0]
 
 
 @quantity(
@@ -131,7 +145,7 @@ def tilt_down(build: Build) -> float:
 )
 def tilt_side(build: Build) -> float:
     """Greatest tilt of the engine to a side."""
-    return box_geometry.tilt_envelope(abs(build.vehicle.engine_place.roll), slopes_of_the_engine(build)[1])[1]
+    return box_geometry.tilt_envelope(abs(build.vehicle.engine_place.roll), slope_across(build))[1]
 
 
 @quantity(

@@ -147,8 +147,14 @@ def _uncovers(build: Build) -> str:
 
 def _swirl_pot(build: Build) -> Verdict:
     pot, on = build.plumbing.fuel.tank.swirl_pot, f"{TANK}.swirl_pot.volume"
-    seconds = pot.volume / build.engine.fuel.supply_flow
-    says = f"{_uncovers(build)} The swirl pot lasts {seconds:.0f} s at full flow."
+    uncovers = given(lambda: _uncovers(build))
+    seconds = given(lambda: pot.volume / build.engine.fuel.supply_flow)
+    says = "" if uncovers is None else f"{uncovers} "
+    says += (
+        f"The swirl pot holds {shown(pot.volume)}."
+        if seconds is None
+        else (f"The swirl pot lasts {seconds:.0f} s at full flow.")
+    )
     if pot.volume < SWIRL_POT:
         says += told(" Fit one of 1 L or more.")
     return at_least(pot.volume, SWIRL_POT, says, on=on, advice=advice(on, SWIRL_POT))

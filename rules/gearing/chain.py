@@ -56,9 +56,33 @@ def shaft_named(build: Build, name: str) -> Any | None:
     return next((shaft for shaft in shafts(build) if name_of(shaft) == name), None)
 
 
+def _axle_of(build: Build, shaft: Any) -> Any | None:
+    """The axle that a shaft is said to drive, or None."""
+    goal = given(lambda: shaft.drives)
+    return None if goal is None else build.driveline.axles.get(goal)
+
+
+def _ends_at_an_axle(build: Build, shaft: Any) -> bool:
+    """Whether a shaft ends at an axle through which another is driven. Else what follows it does so at a bearing."""
+    axle = _axle_of(build, shaft)
+    return axle is not None and given(lambda: axle.through_output.pattern) is not None
+
+
+@once
+def axle_ahead(build: Build, shaft: Any) -> Any | None:
+    """The axle through which a shaft is driven, as the second one of a tandem is; None where another part drives it."""
+    driver = shaft.driven_by
+    ahead = shaft_named(build, driver)
+    if ahead is None:
+        return build.driveline.axles.get(driver)
+    return _axle_of(build, ahead) if _ends_at_an_axle(build, ahead) else None
+
+
 @once
 def shaft_behind(build: Build, shaft: Any) -> Any | None:
     """The shaft that another one drives, or None where it drives an axle or the transfer case."""
+    if _ends_at_an_axle(build, shaft):
+        return None
     own = name_of(shaft)
     return next((other for other in shafts(build) if other.driven_by == own), None)
 
@@ -76,11 +100,11 @@ def target(build: Build, shaft: Any) -> str:
 
 @once
 def line_to(build: Build, shaft: Any) -> tuple[Any, ...]:
-    """The shafts from the gearbox or transfer case to a shaft, in order, itself the last."""
+    """The shafts from the gearbox, transfer case or axle ahead to a shaft, in order, itself the last."""
     line = [shaft]
     for _ in range(len(shafts(build))):
         ahead = shaft_named(build, line[0].driven_by)
-        if ahead is None:
+        if ahead is None or axle_ahead(build, line[0]) is not None:
             return tuple(line)
         line.insert(0, ahead)
     raise OutsideRange(f"the shafts up to {path_of(shaft)} drive each other in a circle")
@@ -94,6 +118,25 @@ def last_shafts(build: Build) -> list[Any]:
 def shaft_to(build: Build, wanted: str) -> Any | None:
     """The last shaft of the line to an axle or to the transfer case, or None."""
     return next((shaft for shaft in last_shafts(build) if shaft.drives == wanted), None)
+
+
+@once
+def axles_behind(build: Build, axle: Any) -> tuple[Any, ...]:
+    """An axle and those that are driven through it."""
+    found = [axle]
+    for _ in range(len(build.driveline.axles)):
+        names = {path_of(one) for one in found}
+        further = [_axle_of(build, shaft) for shaft in last_shafts(build) if _driven_through(build, shaft, names)]
+        new = [one for one in further if one is not None and path_of(one) not in names]
+        if not new:
+            break
+        found += new
+    return tuple(found)
+
+
+def _driven_through(build: Build, shaft: Any, names: set[str]) -> bool:
+    ahead = axle_ahead(build, line_to(build, shaft)[0])
+    return ahead is not None and path_of(ahead) in names
 
 
 # -- which axles the engine drives, and when ---------------------------------------------------------------------------
@@ -316,7 +359,17 @@ def _at_the_axles(build: Build) -> Iterator[Joint]:
         yield Joint(build.driveline, lambda: list(build.driveline.axles.values()))
     for axle in axles:
         if not left_out(axle) and _asks_for_a_shaft(build, axle):
-            yield Joint(axle.input_flange, partial(_face_at, build, axle), f"no shaft drives {path_of(axle)}")
+            gap = f"no shaft drives {path_of(axle)}"
+            if _handed_on(build, axle):
+                gap += ": where another axle is driven through it, state its through_output"
+            yield Joint(axle.input_flange, partial(_face_at, build, axle), gap)
+
+
+def _handed_on(build: Build, axle: Any) -> bool:
+    """Whether a shaft that is said to drive an axle has another one behind it."""
+    there = given(lambda: shafts(build)) or ()
+    said = [shaft for shaft in there if given(partial(getattr, shaft, "drives")) == name_of(axle)]
+    return any(shaft_behind(build, shaft) is not None for shaft in said)
 
 
 def _asks_for_a_shaft(build: Build, axle: Any) -> bool:
@@ -348,7 +401,8 @@ def _face_ahead_of(build: Build, shaft: Any) -> Any | None:
         if left_out(transfer):
             return None
         return transfer.front_output if driver == "transfer-front" else transfer.rear_output
-    return _output_of(shaft_named(build, driver))
+    through = axle_ahead(build, shaft)
+    return _output_of(shaft_named(build, driver)) if through is None else through.through_output
 
 
 # -- splined joints ---------------------------------------------------------------------------------------------------

@@ -21,11 +21,12 @@ from swaplint.api import (
 )
 from swaplint.engineering import atmosphere, curves, gears, road_load, tyres
 from swaplint.engineering import speedometer as speedometers
-from swaplint.spec.systems.gearing import Axle
+from swaplint.spec.systems.gearing import Axle, TyreMake
 
 from .. import sources
 from ..places import highest_of_all, torque_left
 from . import chain
+from .fitted_tyres import driven_tyres, tyres_at, unlike
 
 SEA_LEVEL = 0.0
 
@@ -47,22 +48,22 @@ SHIFT_LOSS = Practice(
 )
 def tyre_diameter(build: Build) -> float:
     """Outside diameter of the tyres."""
-    stated = given(lambda: build.driveline.tyres.overall_diameter)
+    stated = given(lambda: driven_tyres(build).overall_diameter)
     if stated is not None:
         return stated
-    designation = given(lambda: build.driveline.tyres.designation)
+    designation = given(lambda: driven_tyres(build).designation)
     if designation is None:
-        return build.driveline.tyres.overall_diameter
+        return driven_tyres(build).overall_diameter
     return tyres.overall_diameter(designation)
 
 
 def construction(build: Build) -> str:
     """Carcass of the tyres: as stated, or by the letter in the size on the sidewall."""
-    stated = given(lambda: build.driveline.tyres.construction)
-    designation = given(lambda: build.driveline.tyres.designation)
+    stated = given(lambda: driven_tyres(build).construction)
+    designation = given(lambda: driven_tyres(build).designation)
     if stated is None and designation is not None:
         return tyres.read_designation(designation).construction
-    return build.driveline.tyres.construction
+    return driven_tyres(build).construction
 
 
 @quantity(
@@ -79,7 +80,7 @@ def construction(build: Build) -> str:
 )
 def rolling_radius(build: Build) -> float:
     """Rolling radius of the driven wheels."""
-    circumference = given(lambda: build.driveline.tyres.rolling_circumference)
+    circumference = given(lambda: driven_tyres(build).rolling_circumference)
     if circumference is not None:
         return tyres.rolling_radius_from_circumference(circumference)
     if construction(build) != "radial":
@@ -470,12 +471,19 @@ def downhill_speed(build: Build) -> float:
     sources=[sources.TYRE_MARKINGS.giving("formula", "speed of each symbol")],
 )
 def tyre_speed(build: Build) -> float:
-    """Speed that the tyres are rated for."""
-    symbol = given(lambda: build.driveline.tyres.speed_symbol)
+    """Speed that the tyres are rated for: the lower of front and rear where they are unlike."""
+    speeds = [_speed_of(build.driveline.tyres)]
+    if unlike(build):
+        speeds.append(_speed_of(tyres_at(build, "front")))
+    return min(speeds)
+
+
+def _speed_of(fitted: TyreMake) -> float:
+    symbol = given(lambda: fitted.speed_symbol)
     if symbol is None:
-        designation = given(lambda: build.driveline.tyres.designation)
+        designation = given(lambda: fitted.designation)
         symbol = tyres.read_designation(designation).speed_symbol if designation is not None else None
-    return tyres.speed_of_symbol(symbol or build.driveline.tyres.speed_symbol)
+    return tyres.speed_of_symbol(symbol or fitted.speed_symbol)
 
 
 @quantity(
@@ -558,6 +566,6 @@ def speedometer_ratio(build: Build) -> float:
 
 def _rolling_diameter(build: Build) -> float:
     """Outside diameter, m, that a tyre rolling as these were measured would have; else that of the tyres."""
-    if given(lambda: build.driveline.tyres.rolling_circumference) is None or construction(build) != "radial":
+    if given(lambda: driven_tyres(build).rolling_circumference) is None or construction(build) != "radial":
         return tyre_diameter(build)
     return rolling_radius(build) / tyres.rolling_radius(1.0)

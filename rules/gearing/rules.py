@@ -149,12 +149,12 @@ def _fast(build: Build) -> Verdict:
         f"is {shown(rated)}."
     )
     tallest = math.floor(100.0 * q.axle_ratio(build) * rated / turns) / 100.0
-    governed = build.engine.speed.governed_max
-    if turns > rated:
-        beyond = turns > governed
+    governed = given(lambda: build.engine.speed.governed_max) if turns > rated else None
+    beyond = governed is not None and turns > governed
+    if governed is not None:
         says += f" Its governor ends it at {shown(governed)}" if beyond else f" Its governor allows {shown(governed)}"
         says += ": it cannot go so fast in that gear." if beyond else ", with less and less power."
-    level: Level = "error" if turns > governed else "warning"
+    level: Level = "error" if beyond else "warning"
     return at_most(turns, rated, says, level=level, advice=advice(q.final_drive(build), tallest))
 
 
@@ -246,7 +246,8 @@ def shift_step(build: Build, before: float, after: float) -> Verdict:
     landing, plateau = q.speed_after_shift(build, before, after), build.engine.torque.plateau_low
     lowest = gears.lowest_shift_speed(plateau, before, after, q.shift_loss(build))
     lowest = math.ceil(lowest / RPM_STEP - 1e-9) * RPM_STEP  # a speed rounded down would not do
-    beyond = lowest > build.engine.speed.governed_max * (1.0 + 1e-9)  # the governed speed itself can be driven
+    governed = given(lambda: build.engine.speed.governed_max)
+    beyond = governed is not None and lowest > governed * (1.0 + 1e-9)  # the governed speed itself can be driven
     works = ", which is beyond the governor: this pair cannot work" if beyond else ""
     says = (
         f"Gear {position + 1} to {position + 2}: the engine lands at {shown(landing)}. To land on the plateau, shift "
@@ -410,7 +411,8 @@ def _plate(speeds: Sequence[float]) -> str:
     level="error",
     due="build",
     changed={
-        "0.2.0": "Goes by a measured rolling circumference before the tyre's diameter, and by the rule of its place.",
+        "0.2.0": "Goes by a measured rolling circumference before the tyre's diameter, by the rule of its place, and "
+        "by the highest speed that the vehicle can be driven at, not by the one that its owner wants.",
     },
     sources=[
         sources.SPEEDOMETER_RULE.giving("limit", "a tenth and 4 km/h; its test speed of 120 km/h is from memory"),
@@ -420,6 +422,9 @@ def _plate(speeds: Sequence[float]) -> str:
     ],
     cautions=[cautions.LAW],
     adjust=["driveline.speedometer.correction"],
+    without={
+        "engine.torque_curve": "What it reaches without one is taken as the governed speed in top gear, and no less."
+    },
     bad=[
         {"driveline.speedometer.correction": 0.9, "build.places.state.odometer.error_max": "20 %"},
         {"driveline.speedometer.calibrated_axle_ratio": 3.8, "build.places.state.odometer.error_max": "20 %"},
@@ -432,9 +437,10 @@ def speedometer(build: Build) -> Verdict:
     Computes: V1/V2 = (i_now·D_then)/(i_then·D_now) times the reading then and the correction put in; a sensor at a
     wheel sees the tyre only. A measured rolling circumference counts before the tyre's diameter.
     Limit: UN Regulation 39: never below the true speed (an error) and at most a tenth plus 4 km/h above it, which is
-    tightest at the highest speed (a warning). Where `driveline.speedometer.rule` says so, the rule of the United States
-    for buses and trucks: 8 km/h (5 mph) either way at 80 km/h (49 CFR 393.82). Where nothing is said the first is
-    taken: no rule is known that is stricter below the true speed.
+    tightest at the highest speed that the vehicle can be driven at, and is tried up to 120 km/h (a warning). Where
+    `driveline.speedometer.rule` says so, the rule of the United States for buses and trucks: 8 km/h (5 mph) either way
+    at 80 km/h (49 CFR 393.82). Where nothing is said the first is taken: no rule is known that is stricter below the
+    true speed.
     Consequence: The driver speeds without knowing it, or the vehicle is turned away at inspection.
     Remedy: a correction by gear, adapter or setting; it aims 2 % high.
     Cannot tell: the law on odometers and tachographs; a change of the transfer case's high range behind a sender on the
@@ -460,12 +466,16 @@ def _not_too_high(build: Build) -> Verdict:
 
 
 def _shown_at(build: Build) -> float:
-    """The speed at which it may show least too much: the highest that the vehicle is driven at."""
-    return min(build.build.design.road_speed_max, TEST_SPEED)
+    """The speed at which it may show least too much: the highest that the vehicle can be driven at, wished for or not.
+
+    Where too little is known for what it reaches, that of the governed engine in top gear, which is no less.
+    """
+    reach = given(lambda: _fastest(build))
+    return min(q.governed_road_speed(build) if reach is None else reach, TEST_SPEED)
 
 
 def _shows(build: Build) -> str:
-    ratio, true = q.speedometer_ratio(build), _shown_at(build)
+    ratio, true = q.speedometer_ratio(build), given(lambda: _shown_at(build)) or TEST_SPEED
     rule = (
         told("8 km/h (5 mph) either way at 80 km/h (50 mph) are lawful there")
         if _either_way(build)

@@ -12,6 +12,7 @@ from swaplint.api import (
     given,
     is_fitted,
     or_practice,
+    part_named,
     practice,
     quantity,
     sheet,
@@ -70,6 +71,15 @@ def ducts(build: Build) -> list[IntakeDuct]:
     """The runs of duct that are fitted, in the order of the air."""
     stated = [duct for duct in each_of(build.plumbing.intake.ducts) if is_fitted(duct)]
     return needed(build, "plumbing.intake.ducts", stated)
+
+
+def behind_filter(build: Build) -> list[IntakeDuct]:
+    """The ducts between filter and engine; where none is listed that one is asked for, unless one is said not to be."""
+    every = each_of(build.plumbing.intake.ducts)
+    found = [duct for duct in ducts(build) if duct.place == "after-filter"]
+    if not found and all(is_fitted(duct) for duct in every):
+        return [part_named(build.plumbing.intake, "ducts", "behind_filter")]
+    return found
 
 
 def charge_pipes(build: Build) -> list[ChargePipe]:
@@ -284,8 +294,10 @@ def restriction_clean(build: Build, case: str) -> float:
 
 def clean_in(build: Build, air: Air) -> float:
     """The same, Pa, in some air."""
-    last = ducts(build)[-1]
-    return _devices_drop(build, air) + _ducts_drop(air, ducts(build)) + _head(air, streams(last), last.bore)
+    behind = behind_filter(build)
+    last = behind[-1] if behind else ducts(build)[-1]
+    every = [duct for duct in ducts(build) if duct.place != "after-filter"] + behind
+    return _devices_drop(build, air) + _ducts_drop(air, every) + _head(air, streams(last), last.bore)
 
 
 @quantity(
@@ -303,7 +315,7 @@ def restriction_dirty(build: Build, case: str) -> float:
 
 def dirty_in(build: Build, air: Air) -> float:
     """The same, Pa, in some air."""
-    behind = [duct for duct in ducts(build) if duct.place == "after-filter"]
+    behind = behind_filter(build)
     return build.plumbing.intake.filter.change_at + _ducts_drop(air, behind)
 
 

@@ -40,6 +40,7 @@ from ..ledger_masses import (
     parts_named,
     stated_mass,
 )
+from .engine_place import SAME_PLACE, drawn_and_listed, one_place
 from .quantities import was_out
 
 LEDGER = practice("a mass ledger lists everything over 10 kg and agrees with the sheets within 5 %").giving(
@@ -63,6 +64,7 @@ _HOW = {"catalogue": "is from a catalogue", "calculated": "is calculated", "assu
     sources=[
         LEDGER,
         WEIGHED,
+        SAME_PLACE,
         sheet("engine.mass.wet"),
         sources.DIESEL_GRADES.giving("fallback", "diesel of 832 kg/m³"),
         sources.PETROL_GRADES.giving("fallback", "petrol of 745 kg/m³"),
@@ -114,12 +116,13 @@ def ledger_sense(build: Build) -> Verdict:
     Computes: whether the ledger says of engine, radiator, exhaust, tank and battery what comes out and what goes in
     (an old part that stays stands there with 0 kg); whether every supplied line over 10 kg names the ledger item that
     counts it; whether those lines together are no heavier than the item; whether the engine stands there once, with
-    the mass of its data sheet; whether the new tank weighs no less than its fuel, since the kerb mass is that of a full
-    tank, and the batteries no less than their sheets say; whether a second tank is counted, and nothing twice; whether
-    a mass that stands in two places, in the ledger and with the parts that its item names, is the same; how the kerb
-    mass is known; and whether only old parts are said to have been out when the vehicle was weighed.
-    Limit: complete, and 5 % between ledger and sheet: common practice. A kerb mass that is not measured is never more
-    than a case for a person.
+    the mass of its data sheet and where it is drawn; whether the new tank weighs no less than its fuel, since the kerb
+    mass is that of a full tank, and the batteries no less than their sheets say; whether a second tank is counted, and
+    nothing twice; whether a mass that stands in two places, in the ledger and with the parts that its item names, is
+    the same; how the kerb mass is known; and whether only old parts are said to have been out when the vehicle was
+    weighed.
+    Limit: complete, 5 % between ledger and sheet, 150 mm between ledger and drawing: common practice. A kerb mass that
+    is not measured is never more than a case for a person.
     Consequence: The finished vehicle weighs other than planned: axles, tyres and brakes may be overloaded.
     Remedy: list what is missing; go to a weighbridge, tank full and nobody in it, axle by axle, and state
     `basis = "measured"`.
@@ -127,8 +130,10 @@ def ledger_sense(build: Build) -> Verdict:
     """
     tank = build.plumbing.fuel.second_tank
     second = {"second-tank": lambda: _second_tank_counted(build)} if given(lambda: is_fitted(tank)) is True else {}
+    place = {"engine-place": lambda: one_place(build)} if drawn_and_listed(build) else {}
     return all_of(
         second,
+        place,
         parts=lambda: _every_part_settled(build),
         lines_counted=lambda: _every_line_counted(build),
         lines_agree=lambda: _lines_agree(build),

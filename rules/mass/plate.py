@@ -8,6 +8,7 @@ from functools import partial
 from swaplint.api import (
     Build,
     Verdict,
+    advice,
     all_of,
     at,
     at_least,
@@ -207,4 +208,5 @@ def _has_towbar(build: Build, case: LoadCase) -> Verdict:
         f"{says}; the towbar is there." if fitted else f"{says}, and there is no towbar.",
         level="error",
         on=path_of(case),
+        advice=None if fitted else advice("vehicle.towbar.fitted", True),
     )

@@ -17,6 +17,7 @@ from ..axle_loads import load_cases as load_cases
 from ..axle_loads import nose_load as nose_load
 from ..axle_loads import was_out as was_out
 from ..gearing import places
+from ..gearing.fitted_tyres import tyres_at
 from ..ledger_masses import item_mass
 
 Axle = places.End
@@ -27,6 +28,12 @@ EVEN_BEFORE = Practice(
     0.5,
     practice("a vehicle as built stands about evenly on its sides; only four wheel scales tell"),
 )
+
+WEIGHED_WHOLE = {
+    "vehicle.ledger.*.out_when_weighed": "The kerb mass is that of the vehicle with all its old parts in, so that only "
+    "what the ledger marks was out."
+}
+"""Why a rule may do without what a vehicle was weighed without."""
 
 FULL_PRESSURE = Practice(
     "tyres kept at the pressure that their load index is stated for",
@@ -81,10 +88,7 @@ def axle_change(build: Build, axle: Axle) -> float:
     formula="mass at the kerb before the swap + mass.axle-change",
     sources=[sources.STATICS.giving("formula")],
     each=axles,
-    without={
-        "vehicle.ledger.*.out_when_weighed": "The kerb mass is that of the vehicle with all its old parts in, so that "
-        "only what the ledger marks was out."
-    },
+    without=WEIGHED_WHOLE,
 )
 def empty_axle(build: Build, axle: Axle) -> float:
     """What an axle carries after the swap: tank full, nobody in it, nothing loaded."""
@@ -92,10 +96,21 @@ def empty_axle(build: Build, axle: Axle) -> float:
     return of_axle(axle, before.front, before.rear) + axle_change(build, axle)
 
 
-@quantity("mass.empty", "mass", "kg", formula="m = F + R, after the swap", sources=[sources.STATICS.giving("formula")])
+@quantity(
+    "mass.empty",
+    "mass",
+    "kg",
+    formula="m = F_kerb + R_kerb + Σ m over the ledger, what was out when the vehicle was weighed apart",
+    sources=[sources.STATICS.giving("formula")],
+    without=WEIGHED_WHOLE,
+)
 def empty(build: Build) -> float:
-    """Mass of the vehicle after the swap: tank full, nobody in it, nothing loaded."""
-    return empty_axle(build, "front") + empty_axle(build, "rear")
+    """Mass of the vehicle after the swap: tank full, nobody in it, nothing loaded.
+
+    Where a thing stands does not matter for that, so that no place is asked for.
+    """
+    weighed, items = build.vehicle.mass, build.vehicle.ledger.values()
+    return weighed.kerb_front + weighed.kerb_rear + sum(item_mass(build, item) for item in items if not was_out(item))
 
 
 @quantity(
@@ -161,13 +176,13 @@ def end_rating(build: Build, axle: Axle) -> float:
     "mass.laden",
     "mass",
     "kg",
-    formula="mass.axle-load of both axles, nose load included",
+    formula="mass.empty + Σ m over the load, nose load included",
     sources=[sources.STATICS.giving("formula")],
     each=load_cases,
 )
 def laden(build: Build, case: LoadCase) -> float:
     """Mass that stands on the vehicle's wheels in a load case."""
-    return axle_load(build, case, "front") + axle_load(build, case, "rear")
+    return empty(build) + sum(item.mass for item in case.items.values()) + nose_load(build, case)
 
 
 @quantity(
@@ -314,9 +329,9 @@ def tyre_count(build: Build, end: Axle, axle: Any = None) -> int:
     return count
 
 
-def load_index(build: Build, *, twins: bool) -> int:
-    """Load index of the tyres, as stated or from the designation on the sidewall."""
-    fitted = build.driveline.tyres
+def load_index(build: Build, end: Axle, *, twins: bool) -> int:
+    """Load index of the tyres in front or behind, as stated or from the designation on the sidewall."""
+    fitted = tyres_at(build, end)
     stated = given(lambda: fitted.load_index_dual if twins else fitted.load_index_single)
     if stated is None:
         designation = given(lambda: fitted.designation)
@@ -337,7 +352,7 @@ def pressure_share(build: Build, axle: Axle) -> float:
 
     if given(pressure) is None:
         return or_practice(pressure, FULL_PRESSURE)
-    return tyres.share_at_pressure(pressure(), fitted.reference_pressure)
+    return tyres.share_at_pressure(pressure(), tyres_at(build, axle).reference_pressure)
 
 
 @quantity(
@@ -358,5 +373,5 @@ def tyre_capacity(build: Build, axle: Axle) -> float:
 
 def tyres_carry(build: Build, end: Axle, count: int) -> float:
     """What the tyres of one axle carry: two, or four as twins."""
-    capacity = tyres.load_capacity(load_index(build, twins=count == 4))
+    capacity = tyres.load_capacity(load_index(build, end, twins=count == 4))
     return count * capacity * pressure_share(build, end)

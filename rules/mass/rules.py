@@ -33,6 +33,7 @@ from swaplint.engineering import statics, tyres
 from swaplint.spec.systems.mass import AxleSprings, LoadCase
 
 from .. import sources
+from ..gearing.fitted_tyres import tyres_at, unlike
 from . import quantities as q
 from .words import HANDY, kg, kg_up, mm, named, shift, up
 
@@ -346,6 +347,7 @@ def ride_height(build: Build, springs: AxleSprings) -> Verdict:
     adjust=[
         "driveline.tyres.load_index_single",
         "driveline.tyres.load_index_dual",
+        "driveline.front_tyres.load_index_single",
         "driveline.tyres.pressure_front",
         "driveline.tyres.pressure_rear",
     ],
@@ -358,6 +360,7 @@ def tyre_load(build: Build, case: LoadCase, axle: q.Axle) -> Verdict:
 
     Computes: tyres on the axle times the mass of the load index, by the printed table; times (p/p_ref)^0.8 where the
     pressure is below the tyre's reference pressure. Where none is stated the full load counts, and the result says so.
+    The front tyres are those behind, unless `driveline.front_tyres` states others.
     Limit: the load in the case must not exceed it. The load index holds up to the speed of the speed symbol.
     Consequence: An overloaded tyre overheats and bursts at speed.
     Remedy: the lowest load index that carries the axle, or more pressure where the tyre and wheel allow it.
@@ -367,15 +370,16 @@ def tyre_load(build: Build, case: LoadCase, axle: q.Axle) -> Verdict:
     counts, share = q.tyre_counts(build, axle), q.pressure_share(build, axle)
     kinds = [twins for twins in (False, True) if (4 if twins else 2) in counts]
     percent = shown(share, "share", "%", digits=2)
-    indices = " and ".join(str(q.load_index(build, twins=twins)) for twins in kinds)
+    indices = " and ".join(str(q.load_index(build, axle, twins=twins)) for twins in kinds)
+    alike = " as behind" if axle == "front" and not unlike(build) else ""
     says = (
-        f"{named(build, axle)} carries {shown(found)}; its {sum(counts)} tyres of load index {indices} carry "
+        f"{named(build, axle)} carries {shown(found)}; its {sum(counts)} tyres of load index {indices}{alike} carry "
         f"{shown(capacity)}"
         f"{f' at {percent} of their rated load for the pressure' if share < 1.0 else ''}."
     )
     stronger = None
     if found > capacity and len(kinds) == 1:
-        field = f"driveline.tyres.load_index_{'dual' if kinds[0] else 'single'}"
+        field = f"{path_of(tyres_at(build, axle))}.load_index_{'dual' if kinds[0] else 'single'}"
         try:
             stronger = advice(field, tyres.smallest_load_index(found / (sum(counts) * share)))
         except OutsideRange:

@@ -17,6 +17,7 @@ from swaplint.api import (
     use_practice,
 )
 
+from ..gearing.fitted_tyres import tyres_at
 from . import quantities as q
 from .words import named
 
@@ -62,13 +63,13 @@ def tyre_pressure(build: Build, axle: q.Axle) -> Verdict:
     if kept is None:
         use_practice(build, q.FULL_PRESSURE)
         return holds(True, f"{named(build, axle)} is taken at the pressure of its tyres' load index.", on=name)
-    most = given(lambda: build.driveline.tyres.pressure_max)
+    most = given(lambda: tyres_at(build, axle).pressure_max)
     if most is not None:
         says = f"{named(build, axle)} is kept at {shown(kept)}; its tyres bear {shown(most)}."
         return at_most(kept, most, says, on=name, advice=advice(name, most))
-    marked = build.driveline.tyres.reference_pressure
+    marked = tyres_at(build, axle).reference_pressure
     if kept > marked and build.vehicle.category == "M1":
-        marked = build.driveline.tyres.pressure_max  # asks for it
+        marked = tyres_at(build, axle).pressure_max  # asks for it
     says = f"{named(build, axle)} is kept at {shown(kept)}; its tyres carry their load index at {shown(marked)}"
     says += "." if kept <= marked else ", and no higher pressure is stated that they bear."
     return at_most(kept, marked, says, on=name, advice=advice(name, marked))

@@ -7,6 +7,8 @@ from typing import Any
 
 from swaplint.api import Build, Cells, given, is_fitted, listing
 
+from ..gearing.fitted_tyres import unlike
+
 ROWS: dict[str, tuple[Callable[[Build], Any], str]] = {
     "highest mass, laden": (lambda build: build.vehicle.mass.gvwr, ""),
     "front axle at most": (lambda build: build.vehicle.mass.gawr_front, ""),
@@ -14,6 +16,7 @@ ROWS: dict[str, tuple[Callable[[Build], Any], str]] = {
     "with a trailer": (lambda build: build.vehicle.mass.gcwr, ""),
     "tyres, over the tread": (lambda build: build.driveline.tyres.overall_diameter, ""),
     "tyres": (lambda build: str(build.driveline.tyres.designation), ""),
+    "tyres in front": (lambda build: str(build.driveline.front_tyres.designation), ""),
     "front tyres, cold": (lambda build: build.driveline.tyres.pressure_front, ""),
     "rear tyres, cold": (lambda build: build.driveline.tyres.pressure_rear, ""),
     "speed limiter set to": (lambda build: build.driveline.speed_limiter.speed, ""),
@@ -30,7 +33,11 @@ ROWS: dict[str, tuple[Callable[[Build], Any], str]] = {
 def _rows(build: Build) -> Iterator[str]:
     named = given(lambda: build.driveline.tyres.designation) is not None
     limited = given(lambda: is_fitted(build.driveline.speed_limiter))
-    without = {"tyres, over the tread" if named else "tyres", *(() if limited else ("speed limiter set to",))}
+    without = {
+        "tyres, over the tread" if named else "tyres",
+        *(() if limited else ("speed limiter set to",)),
+        *(() if unlike(build) else ("tyres in front",)),
+    }
     return (row for row in ROWS if row not in without)
 
 

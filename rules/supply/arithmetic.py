@@ -90,7 +90,7 @@ def _total(build: Build) -> Verdict:
     came, total = bill(build), float(build.quote.total)
     more = total - came.total
     if came.total <= 0:
-        return holds(total == 0, f"The lines come to nothing, and the total is {money(total)}.")
+        return holds(False, f"The lines come to nothing, and the total is {money(total)}.")
     off = round(abs(more) / came.total, 9)  # less is what binary fractions leave
     says = f"Lines, work, discount and tax come to {money(came.total)}; the quote's total is {money(total)}"
     if off <= ROUNDING:

@@ -187,7 +187,8 @@ def _standard(build: Build, part: Pour) -> Verdict:
         meets = [str(name) for name in fill.standards]
         for wanted in allowed:
             if not {_squashed(name) for name in meets} & {_squashed(name) for name in wanted}:
-                says = f"{_either(meets) or 'Nothing'} is bought, and the {what} must be {_either(wanted)}."
+                bought = _either(meets) or "What names no standard"
+                says = f"{bought} is bought, and the {what} must be {_either(wanted)}."
                 return holds(False, says, level=_level(build, part.fluid), on=_about(part))
     return holds(True, f"The {what} that is bought meets a standard that is allowed.", on=_about(part))
 

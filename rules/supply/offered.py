@@ -205,7 +205,7 @@ def _stands(build: Build, until: str, what: str, on: str) -> Verdict:
     accepted, judged = given(lambda: build.quote.ordered_on), build.build.judged_on
     left = (day(until) - day(accepted or judged)).days
     if accepted is not None and accepted > judged:
-        says = f"{what} is said to be accepted on {accepted}, a day after {judged}, the day of judging: leave it out "
+        says = f"{what} is said to be accepted on {accepted}, later than {judged}, the day of judging: leave it out "
         return holds(False, f"{says}until it is accepted, or put the date right.", on="quote.ordered_on")
     if accepted is not None:
         says = f"{what} stood until {until} and was accepted on {accepted}"

@@ -172,7 +172,7 @@ def _twice(build: Build, part: Coverage) -> Verdict:
     suppliers = [f"{_item(line)} ({_BY[line.by]})" for line in part.lines]
     if part.in_package and part.function.name in build.engine.contains:
         suppliers.insert(0, "the engine package")
-    times = {2: "twice", 3: "three times"}.get(len(suppliers), "often")
+    times = {2: "twice", 3: "three times"}.get(len(suppliers), "several times")
     says = (
         f"Named {times}: {part.function.what}. It comes with {' and with '.join(suppliers)}. Either it is paid for "
         f"{times}, or each leaves it to the other: settle who supplies it, and name it there only."

@@ -359,9 +359,13 @@ class View:
 
     def _imagined_times(self, path: str) -> float | None:
         """What a made-up part's typical values are times; None for a path of no such part."""
-        if not self.imagined:
-            return None
-        return next((times for part, times in self.imagined.items() if path.startswith(part)), None)
+        end = path.find(".") if self.imagined else -1
+        while end >= 0:
+            times = self.imagined.get(path[: end + 1])
+            if times is not None:
+                return times
+            end = path.find(".", end + 1)
+        return None
 
 
 def _is_plain(value: Any) -> bool:

@@ -106,6 +106,11 @@ class Rule:
         """What goes wrong on the vehicle if a fail of the rule stays."""
         return self.texts[1]["Consequence"]
 
+    @property
+    def remedy(self) -> str:
+        """What to do about a fail of the rule, in words."""
+        return self.texts[1]["Remedy"]
+
     @functools.cached_property
     def common_sources(self) -> tuple[Source, ...] | None:
         """The sources, each once, where each is of every demand; None where one gives the limit of some only."""

@@ -47,6 +47,8 @@ class Advice(NamedTuple):
     field: str
     value: float | bool | str
     """In SI; a word, a flag or a size of a series as the spec would state it."""
+    beside: tuple[tuple[str, float], ...] = ()
+    """Of a part that is fitted: what else is chosen for it, each field with its number in SI."""
 
 
 Advised = Advice | Sequence[Advice | None] | None
@@ -87,17 +89,20 @@ class Verdict:
         return replace(self, cited=source)
 
 
-def advice(field: str, value: float | bool | str | None) -> Advice | None:
+def advice(field: str, value: float | bool | str | None, beside: Mapping[str, float] | None = None) -> Advice | None:
     """A value that would make a demand pass, in SI; None where there is none to advise.
 
+    Where a part is to be fitted, `beside` gives what is chosen for it by the rule rather than typical of such a part.
+
     >>> advice("plumbing.fuel.supply.bore", 0.012), advice("plumbing.fuel.supply.bore", None)
-    (Advice(field='plumbing.fuel.supply.bore', value=0.012), None)
+    (Advice(field='plumbing.fuel.supply.bore', value=0.012, beside=()), None)
     """
     if value is None:
         return None
     if isinstance(value, int | float) and not isinstance(value, bool):
         value = _number("the advised value", value)
-    return Advice(field, value)
+    chosen = {path: _number("the value advised beside it", number) for path, number in (beside or {}).items()}
+    return Advice(field, value, tuple(chosen.items()))
 
 
 def _advised(given: Advised) -> tuple[Advice, ...]:
@@ -369,6 +374,8 @@ def _sound(advised: object) -> bool:
     if not isinstance(advised, Advice) or not isinstance(advised.field, str):
         return False
     value = advised.value
+    if not all(isinstance(path, str) and isinstance(number, float) for path, number in advised.beside):
+        return False
     return isinstance(value, bool | str) or (isinstance(value, int | float) and math.isfinite(value))
 
 

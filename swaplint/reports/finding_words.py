@@ -223,6 +223,13 @@ def consequence_words(finding: Finding) -> str:
     return text[:1].upper() + text[1:]
 
 
+def action_words(finding: Finding) -> str:
+    """What the rule says of mending a fail, where no choice of a value was found that mends it."""
+    if finding.kind != "fail" or finding.remedies or finding.not_accepted:
+        return ""
+    return f"To do: {told(finding.rule.remedy, finding.rule.id)}"
+
+
 def decides_words(finding: Finding) -> str:
     """What a person must look at to decide, and why."""
     if finding.deciding:

@@ -14,6 +14,7 @@ from swaplint.inspecting.results import Ask, Finding, Inspection, Remedy
 from swaplint.inspecting.ways import ways_to
 from swaplint.reports.finding_words import (
     COLUMNS,
+    action_words,
     at_words,
     consequence_words,
     counts_by_system,
@@ -178,7 +179,8 @@ def _error_lines(inspection: Inspection, finding: Finding, room: int, mend: str,
     """What goes wrong, what mends it, the place and whose limit it is: three lines at most."""
     last = "; ".join(words for words in (finding.not_accepted[:-1], where, limit_from(inspection, finding)) if words)
     left = ERROR_LINES - 1
-    pieces = [piece for piece in (consequence_words(finding), mend, last) if piece]
+    action = "" if mend else cut_clause(action_words(finding), room)
+    pieces = [piece for piece in (consequence_words(finding), mend or action, last) if piece]
     lines: list[str] = []
     for number, piece in enumerate(pieces, 1):
         most = left - len(lines) - (len(pieces) - number)

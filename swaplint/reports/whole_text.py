@@ -10,6 +10,7 @@ from swaplint.inspecting.results import Finding, Inspection
 from swaplint.reports.finding_words import (
     HEADINGS,
     about_words,
+    action_words,
     by_rule,
     by_system,
     in_all,
@@ -88,6 +89,8 @@ def _full(sheet: Sheet, inspection: Inspection, findings: list[Finding]) -> None
     sheet.wrapped(first.rule.id, indent=_HANG, style="dim")
     if first.kind == "fail" and first.rule.consequence:
         sheet.wrapped(told(first.rule.consequence, first.rule.id), label="or else", indent=_HANG, hang=_LABEL)
+    if any(action_words(finding) for finding in findings):
+        sheet.wrapped(told(first.rule.remedy, first.rule.id), label="to do", indent=_HANG, hang=_LABEL)
     common = in_all([inspection.listed_inputs(finding) for finding in findings])
     for finding in findings:
         if alone:

@@ -15,6 +15,7 @@ from swaplint.declare.verdicts import Advice
 from swaplint.inspecting.results import Finding, Inspection, Remedy
 from swaplint.solving.search import Search, Trials
 from swaplint.solving.what_if import (
+    WhatIf,
     facts_for,
     fields_like,
     matches,
@@ -50,7 +51,7 @@ def _tried(trials: Trials, inspection: Inspection, finding: Finding, advice: Adv
     fields = fields_like(advice.field, what_if.spec, finding.part)
     if facts is None or not facts.chosen or not fields or any(no_place(field, what_if.spec) for field in fields):
         return None
-    search = Search(trials, inspection, finding, advice.field, fields, facts)
+    search = Search(trials, inspection, finding, advice.field, fields, facts, _beside(what_if, advice))
     with telling_of(advice.field):
         for value in _as_printed(advice.value, facts):
             if trials.left <= 0:
@@ -60,6 +61,17 @@ def _tried(trials: Trials, inspection: Inspection, finding: Finding, advice: Adv
                 if not (_newly_wrong if remedy.fits else _fails_elsewhere)(search, value):
                     return remedy
     return None
+
+
+def _beside(what_if: WhatIf, advice: Advice) -> dict[str, Stated]:
+    """What is advised for the other fields of a part that is to be fitted, as it would be written."""
+    stated = {}
+    for path, number in advice.beside:
+        facts = facts_for(what_if.base, path)
+        if facts is not None:
+            shown = float(f"{value_shown(number, facts):.{DIGITS[1]}g}")
+            stated[path] = stated_as(value_in_si(shown, facts), facts)
+    return stated
 
 
 def _as_printed(value: float | bool | str, facts: FieldFacts) -> Iterator[Stated]:

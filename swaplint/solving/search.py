@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
 from typing import NamedTuple
 
 from swaplint.inspecting.findings import judgement_of
@@ -84,7 +84,9 @@ class Search:
         pattern: str,
         fields: tuple[str, ...],
         facts: FieldFacts,
+        beside: Mapping[str, Stated] | None = None,
     ) -> None:
+        self.beside = beside or {}
         self.trials, self.what_if, self.inspection, self.finding = trials, trials.what_if, inspection, finding
         self.pattern, self.fields, self.facts = pattern, fields, facts
         self.now = next((s for f in fields if (s := self.what_if.spec.stated(f)) is not None), None)
@@ -212,12 +214,17 @@ class Search:
         """Whether the finding passes with a value everywhere inside the tolerances."""
         changes = self.changes(value._replace(tol=self._tolerance(value)))
         found = self.what_if.finding(self.finding, changes)
-        return found is not None and found.kind == "pass" and stays_a_pass(self.what_if, found, changes)
+        if found is None:
+            # The rule makes this demand no more, as where a part is fitted: what it then demands of it must pass.
+            passing = [one for one in self.what_if.findings_of_part(self.finding, changes) if one.kind == "pass"]
+            return bool(passing) and all(stays_a_pass(self.what_if, one, changes) for one in passing)
+        return found.kind == "pass" and stays_a_pass(self.what_if, found, changes)
 
     def changes(self, value: Stated) -> dict[str, Stated | None]:
         """A value as changes of the fields that it is for."""
         spec = self.what_if.spec
-        return dict(fitted_with(spec, with_what_goes(spec, self.facts, dict.fromkeys(self.fields, value))))
+        wanted = with_what_goes(spec, self.facts, dict.fromkeys(self.fields, value))
+        return dict(fitted_with(spec, {**wanted, **self.beside}))
 
     # -- on the whole build ------------------------------------------------------------------------------------
     def elsewhere(self, value: Stated) -> Iterator[Changed]:

@@ -107,6 +107,11 @@ class WhatIf:
         outcome = self._outcome(of, changes)
         return None if outcome is None else finding_of(of.rule, outcome, self.spec, self.stage)
 
+    def findings_of_part(self, of: Finding, changes: Changes) -> list[Finding]:
+        """All that a finding's rule has to say of its part with changes, in any demand."""
+        outcomes = self._outcomes_of_part(of, changes)
+        return [finding_of(of.rule, one, self.spec, self.stage) for one in outcomes if one.part == of.part]
+
     def judgement(self, of: Finding, changes: Changes, reads: Reads | None = None) -> Finding | None:
         """The same without words. What was read is added to `reads`: all that the answer rests on."""
         outcomes = self._outcomes_of_part(of, changes, of.demand)

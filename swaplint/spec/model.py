@@ -122,6 +122,7 @@ from swaplint.spec.systems.gearing import (
     Speedometer,
     TorquePoint,
     Transfer,
+    TyreMake,
     Tyres,
 )
 from swaplint.spec.systems.hoses import ServiceHose
@@ -366,6 +367,9 @@ class Driveline(Section):
     )
     axles: dict[str, Axle] = parts("the axles, each under its name: front, rear", needed=True)
     tyres: Tyres = part("the tyres")
+    front_tyres: TyreMake = part(
+        "the front tyres, where they are other than those behind; not fitted where all are alike"
+    )
     drivetrain: Drivetrain = part("what the whole chain loses and grips")
     speed_limiter: SpeedLimiter = part("a road speed limiter")
     speedometer: Speedometer = part("the speedometer")

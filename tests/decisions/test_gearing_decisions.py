@@ -16,7 +16,8 @@ from .support import TENDER, G, ask, edited, one, quantity, remedy, results, win
 
 RATIO = "driveline.axles.*.ratio"
 DIAMETER = "driveline.tyres.overall_diameter"
-RADIUS = 3.05 * 1.030 / (2 * math.pi)
+DIAMETER_NOW = 1.030
+RADIUS = 3.05 * DIAMETER_NOW / (2 * math.pi)
 CRUISE, ROAD_MAX = 75 / 3.6, 90 / 3.6
 MASS = 7500.0
 # r/min and N·m of the invented sheet
@@ -38,6 +39,17 @@ def pull_at(speed: float, ratio: float) -> float:
     return float(np.interp(rpm(speed, ratio), SPEEDS, TORQUES)) * ratio * EFFICIENCY / RADIUS
 
 
+def reach(ratio: float, diameter: float = DIAMETER_NOW) -> float:
+    """Highest speed on the level in top gear, km/h. Above 2600 r/min the torque falls, to nothing at 2850."""
+    radius = 3.05 * diameter / (2 * math.pi)
+
+    def spare(speed: float) -> float:
+        torque = float(np.interp(rpm(speed, ratio, radius), [*SPEEDS, 2850.0], [*TORQUES, 0.0]))
+        return torque * ratio * EFFICIENCY / radius - road_force(speed)
+
+    return brentq(spare, 10.0, 2850 / 60 * 2 * math.pi * radius / ratio) * 3.6
+
+
 class TestFinalDrive:
     """Decision 1."""
 
@@ -46,18 +58,19 @@ class TestFinalDrive:
         # below: the speedometer would read low: 1.02·1.27·i/6.17 = 1
         assert window["low"] == pytest.approx(6.17 / (1.02 * 1.27), rel=1e-6)
         assert window["bound_low"] == "gearing.speedometer"
-        # above: 90 km/h at the rated 2600 r/min
-        assert window["high"] == pytest.approx(2600 / 60 * 2 * math.pi * RADIUS / ROAD_MAX, rel=1e-6)
-        assert window["bound_high"] == "gearing.cruise-rpm"
+        # above: at the highest speed that it reaches with the ratio the speedometer shows a tenth and 4 km/h too much
+        assert window["high"] == pytest.approx(self.SHOWS_TOO_MUCH, rel=1e-4)
+        assert window["bound_high"] == "gearing.speedometer"
+
+    SHOWS_TOO_MUCH = brentq(lambda ratio: 1.02 * 1.27 * ratio / 6.17 - 1.1 - 4 / reach(ratio), 4.8, 6.0)
 
     def test_each_rule_by_itself(self) -> None:
         sizing = ask("size", TENDER, RATIO)
         assert window_of(sizing, "gearing.cruise-rpm")[0] == pytest.approx(
             1500 / 60 * 2 * math.pi * RADIUS / CRUISE, rel=1e-6
         )
-        # speedometer: a tenth and 4 km/h at 90 km/h, over what it reads for each unit of ratio
-        assert window_of(sizing, "gearing.speedometer")[1] == pytest.approx(
-            (1.1 + 4 / 90) / (1.02 * 1.27 / 6.17), rel=1e-6
+        assert window_of(sizing, "gearing.cruise-rpm")[1] == pytest.approx(
+            2600 / 60 * 2 * math.pi * RADIUS / ROAD_MAX, rel=1e-6
         )
         # crawl: 3 km/h at 750 r/min in first and low
         crawl = 750 / 60 * 2 * math.pi * RADIUS / (3 / 3.6) / (FIRST * LOW)
@@ -145,9 +158,16 @@ class TestTyres:
     def test_the_window_of_the_diameter(self) -> None:
         sizing = ask("size", TENDER, DIAMETER)
         (window,) = sizing["windows"]
-        # below: 90 km/h at 2600 r/min with the ratio kept: D = v·i/(n·3.05)
-        assert window["low"] == pytest.approx(ROAD_MAX * 4.88 / (2600 / 60 * 3.05) * 1e3, rel=1e-6)
-        assert window["bound_low"] == "gearing.cruise-rpm"
+        # below: the speedometer shows a tenth and 4 km/h too much at the highest speed that it reaches
+        smallest = brentq(
+            lambda d: 1.02 * 1.27 * 4.88 * 1.030 / (6.17 * d) - 1.1 - 4 / reach(4.88, d), 0.85, DIAMETER_NOW
+        )
+        assert window["low"] == pytest.approx(smallest * 1e3, rel=1e-4)
+        assert window["bound_low"] == "gearing.speedometer"
+        # 90 km/h at 2600 r/min with the ratio kept: D = v·i/(n·3.05)
+        assert window_of(sizing, "gearing.cruise-rpm")[0] == pytest.approx(
+            ROAD_MAX * 4.88 / (2600 / 60 * 3.05) * 1e3, rel=1e-6
+        )
         # above: the speedometer reads exactly true: 1.02·1.27·(4.88·1030)/(6.17·D) = 1
         assert window["high"] == pytest.approx(1030 * 1.02 * 1.27 * 4.88 / 6.17, rel=1e-6)
         assert window["bound_high"] == "gearing.speedometer"

@@ -329,7 +329,7 @@ WEAK_HAND: dict[str, Any] = {
         ("parking-brake", "",
          {f"{PARKING}.acts_on": "transfer-output", f"{PARKING}.before": "transfer-output", "supply[6].by": "kit"},
          "there", "fail",
-         "It is stated as kept on the transfer case's output, and the scope of supply brings another transfer-case: "
+         "It is stated as kept on the transfer case's output, and the scope of supply brings another transfer case: "
          "see whether that one carries a parking brake, and state it as replaced."),
         ("parking-brake", "", WEAK_HAND, "stated-grade", "fail",
          "Laden it is held on 12 %; it is left standing on 15 %."),

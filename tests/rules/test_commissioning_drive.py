@@ -82,6 +82,12 @@ def test_a_mark_under_a_name_that_no_gap_has_is_left_to_a_person() -> None:
 
 
 # -- angles of the shafts ---------------------------------------------------------------------------------------------
+def test_angles_of_a_shaft_that_is_none_are_told() -> None:
+    (stray,) = (f for f in trial("commissioning.laden-angles", {f"{SHAFTS}.aft.input": "-3 deg"}) if f.part == "aft")
+    assert (stray.kind, stray.subject) == ("review", f"{SHAFTS}.aft")
+    assert "no shaft in driveline.shafts is called so" in stray.message
+
+
 def laden(end: str, degrees: float, demand: str, more: Mapping[str, Any] | None = None) -> Finding:
     edits = {f"{SHAFTS}.rear.{end}": read(f"{degrees} deg", "0.2 deg"), **(more or {})}
     return of_part("commissioning.laden-angles", "rear", edits, demand=demand)

@@ -73,7 +73,35 @@ class TestHalfShafts:
         assert of_part(self.RULE, "axles.front", {HALF: None}).kind == "open"
 
     def test_does_not_apply(self) -> None:
-        assert of_part(self.RULE, "axles.front", {HALF: {"fitted": False}}).kind == "notApplicable"
+        rear = "driveline.axles.rear"
+        edits = {f"{rear}.half_shafts": {"fitted": False}, f"{rear}.final_drive_on": "axle"}
+        assert of_part(self.RULE, "axles.rear", edits).kind == "notApplicable"
+
+    @pytest.mark.parametrize(
+        ("axle", "edits", "kind"),
+        [
+            # who says that there are none says at the same time what turns the wheels, or is asked
+            ("rear", {"half_shafts": {"fitted": False}}, "open"),
+            ("rear", {"half_shafts": {"fitted": False}, "final_drive_on": "frame"}, "fail"),
+            ("rear", {"half_shafts": {"fitted": False}, "integral": True}, "fail"),
+            # wheels on springs beside a final drive on the frame: two joints on each side, not none and not one
+            ("rear", {"final_drive_on": "frame"}, "fail"),
+            ("front", {"final_drive_on": "frame"}, "fail"),
+            ("front", {"final_drive_on": "frame", "half_shafts.joints": "both"}, "pass"),
+            # a driven front axle steers as a rule, through a joint at each wheel
+            ("front", {"half_shafts.joints": "none"}, "review"),
+            ("front", {"half_shafts": {"fitted": False}, "final_drive_on": "axle"}, "review"),
+        ],
+    )
+    def test_what_turns_the_wheels(self, axle: str, edits: dict[str, Any], kind: str) -> None:
+        placed = {f"driveline.axles.{axle}.{field}": value for field, value in edits.items()}
+        found = [finding.kind for finding in trial(self.RULE, placed) if finding.part.endswith(f"axles.{axle}")]
+        assert kind in found
+        assert kind != "pass" or set(found) == {"pass"}
+
+    def test_without_springs_the_wheels_do_not_move(self) -> None:
+        edits = {"driveline.axles.front.final_drive_on": "frame", "vehicle.suspension.front": {"fitted": False}}
+        assert of_part(self.RULE, "axles.front", edits).kind == "pass"
         dead = {"driveline.axles.front.driven": False, "driveline.shafts.front": {"fitted": False}}
         assert {f.part for f in trial(self.RULE, dead)} == {"driveline.axles.rear"}
 

@@ -2,11 +2,11 @@
 
 import pytest
 from swaplint_rules.exhaust import takeoff  # type: ignore[import-not-found]
-from told import edited, says, told
+from told import Row, by_trial, edited, says, told
 
 from swaplint.build.view import View
 from swaplint.kit.edits import sound_spec
-from swaplint.kit.trial import rule_base, trial, value
+from swaplint.kit.trial import rule_base, step_of, trial, value
 
 X = "plumbing.exhaust"
 CATALYST = "engine.aftertreatment.devices.catalyst"
@@ -267,9 +267,9 @@ SAID = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("rule", "edits", "kind", "words"), SAID)
-def test_what_is_said(rule: str, edits: str, kind: str, words: str) -> None:
-    says(f"exhaust.{rule}", edits, kind, words, X)
+@pytest.mark.parametrize(("rule", "edits", "rows"), by_trial(SAID))
+def test_what_is_said(rule: str, edits: str, rows: tuple[Row, ...]) -> None:
+    says("exhaust", edits, rows, X)
 
 
 @pytest.mark.parametrize(
@@ -402,3 +402,26 @@ def test_gas_that_no_sheet_states(fuel: str, flow: float, degrees: float) -> Non
     edits = {"engine.fuel_type": fuel}
     assert value("exhaust.gas-by-air", edits) == pytest.approx(flow, rel=1e-5)
     assert value("exhaust.temperature-by-power", edits) == pytest.approx(degrees, abs=0.2)
+
+
+def test_of_several_lines_that_carry_exhaust_the_one_that_moves_most_counts() -> None:
+    # 30.07 mm at 300 mm beside the crank, less in its middle
+    second = {"vehicle.bridges.other": {"carries": "exhaust", "free_length": "200 mm", "y": "0 mm", "z": "0 mm"}}
+    assert value("exhaust.engine-movement", second) == pytest.approx(30.07, abs=0.01)
+    assert value("exhaust.engine-movement") == pytest.approx(30.07, abs=0.01)
+
+
+def test_the_gas_is_as_hot_as_its_pipe_left_it_at_each_certified_device() -> None:
+    # the silencer is in no certificate: nobody asks how hot its gas is
+    with pytest.raises(LookupError):
+        value("exhaust.inlet-temperature", part="silencer")
+    # 540 °C less 20 K/m over 0.9 m
+    assert value("exhaust.inlet-temperature", part="filter") == pytest.approx(522.0)
+
+
+def test_the_back_pressure_is_to_come_to_what_it_is_at_sea_level() -> None:
+    entry = step_of("exhaust.back-pressure")
+    assert entry.expected is not None
+    assert entry.expected.value is not None
+    assert entry.expected.value / 1000.0 == pytest.approx(value("exhaust.back-pressure", part="sea-level"))
+    assert entry.expected.value / 1000.0 < value("exhaust.back-pressure", part="highest-place") - 0.1

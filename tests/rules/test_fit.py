@@ -180,6 +180,15 @@ class TestBayBox:
 
 
 class TestInstalledAngle:
+    @pytest.mark.parametrize("unknown", [None, "none"])
+    def test_one_limit_that_is_not_known_hides_no_other(self, unknown: str | None) -> None:
+        # slopes of 20° less 3° of pitch are 17° front down
+        edits = {"engine.tilt.front_up_max": unknown, "engine.tilt.front_down_max": "16.9 deg"}
+        assert one("fit.installed-angle", edits, demand="front-down").kind == "fail"
+        edits["engine.tilt.front_down_max"] = "17.1 deg"
+        assert one("fit.installed-angle", edits, demand="front-down").kind == "pass"
+        assert one("fit.installed-angle", edits, demand="any-way").kind == "pass"
+
     def test_a_grade_leans_an_engine_that_lies_across(self) -> None:
         # Installed 3 degrees front up; 20 degrees of slope along the vehicle, 12 across it.
         edits = {"vehicle.engine_place.front_faces": "right"}

@@ -7,6 +7,7 @@ gearbox, and the transfer case with its outputs 320 mm behind and 80 mm ahead of
 from __future__ import annotations
 
 import math
+from typing import Any, ClassVar
 
 import pytest
 
@@ -109,6 +110,22 @@ class TestPlaces:
         found = one(PLACE, {f"{AT}.housing_length": None}, demand="lever")
         assert (found.kind, found.unknown) == ("open", (f"{AT}.housing_length",))
         assert one(PLACE, {"vehicle.engine_place.front_faces": "left"}, demand="mount").kind == "review"
+
+
+class TestEngineBehindTheAxle:
+    """Its front to the rear, 3150 mm behind the front axle: housing and adapter, 130 mm, and gearbox stand ahead."""
+
+    TURNED: ClassVar[dict[str, Any]] = {"vehicle.engine_place.front_faces": "rear", "vehicle.engine_place.x": "3150 mm"}
+
+    def test_the_gearbox_stands_ahead(self) -> None:
+        assert value("fit.lever-place", self.TURNED) == pytest.approx(3150.0 - (130.0 + 480.0) * COS, abs=0.01)
+        assert value("fit.gearbox-mount-place", self.TURNED) == pytest.approx(3150.0 - (130.0 + 540.0) * COS, abs=0.01)
+
+    def test_levers_elsewhere_have_no_opening_there(self) -> None:
+        assert one(PLACE, self.TURNED, demand="lever").kind == "fail"
+        demands = {finding.demand for finding in trial(PLACE, {**self.TURNED, f"{AT}.levers": "remote"})}
+        assert not demands & {"lever", "transfer-lever"}
+        assert {"mount", "tunnel-roof", "transfer-floor"} <= demands
 
 
 class TestShafts:

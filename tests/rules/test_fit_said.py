@@ -4,7 +4,7 @@ import math
 
 import pytest
 from swaplint_rules.fit import bay, behind, takeoff  # type: ignore[import-not-found]
-from told import edited, says, told
+from told import Row, by_trial, edited, says, told
 
 from swaplint.api import Build
 from swaplint.build.view import View
@@ -197,9 +197,9 @@ SAID = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("rule", "edits", "kind", "words"), SAID)
-def test_what_is_said(rule: str, edits: str, kind: str, words: str) -> None:
-    says(f"fit.{rule}", edits, kind, words, V)
+@pytest.mark.parametrize(("rule", "edits", "rows"), by_trial(SAID))
+def test_what_is_said(rule: str, edits: str, rows: tuple[Row, ...]) -> None:
+    says("fit", edits, rows, V)
 
 
 @pytest.mark.parametrize(
@@ -342,7 +342,7 @@ def test_yokes_are_taken_off_the_distance() -> None:
 def test_nothing_stands_behind_an_engine_that_looks_sideways(y: str, place: float | None) -> None:
     build = built(y)
     if place is None:
-        with pytest.raises(ValueError, match="does not face forwards"):
+        with pytest.raises(ValueError, match="stands across the vehicle"):
             behind.behind(build, 0.1)
     else:
         assert 1000 * behind.behind(build, -0.130) == pytest.approx(place)

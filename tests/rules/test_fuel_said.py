@@ -2,7 +2,7 @@
 
 import pytest
 from fuel_numbers import FEED_PUMP
-from told import edited, says
+from told import Row, by_trial, edited, says
 
 from swaplint.kit.trial import trial
 
@@ -389,9 +389,9 @@ SAID = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("rule", "edits", "kind", "words"), SAID)
-def test_what_is_said(rule: str, edits: str, kind: str, words: str) -> None:
-    says(f"fuel.{rule}", edits, kind, words, F)
+@pytest.mark.parametrize(("rule", "edits", "rows"), by_trial(SAID))
+def test_what_is_said(rule: str, edits: str, rows: tuple[Row, ...]) -> None:
+    says("fuel", edits, rows, F)
 
 
 # -- which demands are made --------------------------------------------------------------------------------------------

@@ -34,6 +34,7 @@ F = "plumbing.fuel"
         ("venting vent", "", {}),
         ("venting vent", "vent = {'fitted': False}", {"vent.bore": 0.008}),
         ("venting rollover-valve", "", {}),
+        ("venting rollover-valve", "vent.rollover_valve = False", {"vent.rollover_valve": 1.0}),
         ("supply-pump feed-pump", "", {}),
     ],
 )  # fmt: skip

@@ -590,8 +590,9 @@ class TestShiftsAndSpeeds:
             assert one("gearing.engine-overspeed", edits).kind == kind
 
     def test_speedometer_band(self) -> None:
-        # UN R39 at 100 km/h: at most 1.1·100 + 4 = 114 km/h, so V1/V2 from 1.00 to 1.14
-        for reading, expected in ((1.0, None), (0.999, "error"), (1.139, None), (1.141, "warning")):
+        # UN R39 at 120 km/h, which it can be driven at though 100 km/h are wanted: at most 1.1·120 + 4 = 136 km/h, so
+        # V1/V2 from 1.00 to 1.1333
+        for reading, expected in ((1.0, None), (0.999, "error"), (1.133, None), (1.134, "warning")):
             found = one("gearing.speedometer", {"driveline.speedometer.calibrated_reading": reading})
             assert found.level == expected
             # 2 % high; the correction of the sound spec is 1
@@ -603,6 +604,31 @@ class TestShiftsAndSpeeds:
             {"driveline.speedometer.calibrated_reading": 1.0, "driveline.speedometer.correction": 0.95},
         )
         assert advised(found) == {"driveline.speedometer.correction": pytest.approx(1.02)}
+
+    @pytest.mark.parametrize(
+        ("edits", "most"),
+        [
+            # a limiter holds it to 100 km/h: 114 km/h; to 60: 70 km/h
+            ({"driveline.speed_limiter": {"speed": "100 km/h"}}, 1.14),
+            ({"driveline.speed_limiter": {"speed": "60 km/h"}}, 70 / 60),
+            # what its owner wants changes nothing
+            ({"build.design.road_speed_max": "50 km/h"}, 136 / 120),
+            # governed at 2800 r/min in top gear: 2800/60·2π/(0.9·4.3)·0.39125·3.6 = 106.7 km/h, which it can roll to;
+            # without the air's resistance known that speed counts: (1.1·106.7 + 4)/106.7
+            (
+                {
+                    "engine.speed.governed_max": "2800 r/min",
+                    "engine.speed.rated": "2700 r/min",
+                    "vehicle.aero.drag_coefficient": None,
+                },
+                1.1 + 4 / 106.72,
+            ),
+        ],
+    )
+    def test_speedometer_at_the_highest_speed_it_can_be_driven(self, edits: dict[str, Any], most: float) -> None:
+        for reading, kind in ((most - 0.0005, "pass"), (most + 0.0005, "fail")):
+            stated = {**edits, "driveline.speedometer.calibrated_reading": reading}
+            assert one("gearing.speedometer", stated, demand="not-too-high").kind == kind
 
     @pytest.mark.parametrize(
         ("reading", "expected"), [(0.901, None), (0.899, "error"), (1.099, None), (1.101, "warning")]

@@ -7,7 +7,7 @@ from told import edited
 from swaplint.api import Build
 from swaplint.build.view import View
 from swaplint.kit.edits import sound_spec
-from swaplint.kit.trial import rule_base
+from swaplint.kit.trial import rule_base, value
 
 D = "driveline"
 
@@ -278,3 +278,23 @@ def test_a_transfer_case_by_itself_hangs_on_its_shaft() -> None:
     driven = chain.joints(built("transfer.mounting = remote; shafts.rear.drives = transfer"))
     (joint,) = (joint for joint in driven if str(joint) == "driveline.transfer.input_flange")
     assert chain.path_of(joint.ahead()) == "driveline.shafts.rear.output_flange"
+
+
+def test_three_axles_have_their_places_though_none_states_a_rating() -> None:
+    build = built("axles.rear.x = 2500 mm; axles.tag = {'driven': False, 'x': '3300 mm'}")
+    assert [chain.name_of(axle) for axle in places.axles_at(build, "rear")] == ["rear", "tag"]
+    assert [chain.name_of(axle) for axle in places.axles_at(build, "front")] == ["front"]
+    assert places.count_at(build, "rear") == 2
+
+
+def test_what_a_driven_rear_axle_gains_is_left_out_with_a_trailer() -> None:
+    # 0.7 of the 1750 kg that it may carry over the 3600 of vehicle and trailer, less 0.05: 29.03 %, however high the
+    # load stands
+    axle = "{'ratio': 4.3, 'torque_share': '60 %', 'integral': False, "
+    rear = f"axles = {{'a': {axle}'driven': False, 'x': '0 mm'}}, 'b': {axle}'driven': True, 'x': '2900 mm'}}}}"
+    for height in ("None", "900 mm"):
+        edits = edited(f"{rear}; shafts = {{}}; vehicle.mass.laden_height = {height}", D)
+        assert value("gearing.trailer-grip", edits) == pytest.approx(29.03, abs=0.01)
+    # alone it gains 900/2900 of the slope's pull: (0.7·1750/2800 - 0.05)/(1 - 0.7·0.31034) = 49.5 %
+    climb = edited(f"{rear}; shafts = {{}}; vehicle.mass.laden_height = 900 mm", D)
+    assert value("gearing.steepest-climb", climb) == pytest.approx(100 * 0.3875 / (1 - 0.7 * 0.9 / 2.9), abs=0.2)

@@ -1,7 +1,7 @@
 """What the intake rules say in each case, and where they turn: at, below and above each edge. Numbers by hand."""
 
 import pytest
-from told import edited, says, told
+from told import Row, by_trial, edited, says, told
 
 from swaplint.kit.trial import trial, value
 
@@ -203,9 +203,9 @@ SAID = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("rule", "edits", "kind", "words"), SAID)
-def test_what_is_said(rule: str, edits: str, kind: str, words: str) -> None:
-    says(f"intake.{rule}", edits, kind, words, I)
+@pytest.mark.parametrize(("rule", "edits", "rows"), by_trial(SAID))
+def test_what_is_said(rule: str, edits: str, rows: tuple[Row, ...]) -> None:
+    says("intake", edits, rows, I)
 
 
 @pytest.mark.parametrize(

@@ -480,6 +480,7 @@ class TestTender:
         others = {key: kind for key, kind in kinds.items() if kind != "pass"}
         # It has no group of axles. It is a fifth faster than it was, and nobody can say whether that is well.
         assert others.pop(("mass.axle-group", "", "")) == "notApplicable"
+        assert {others.pop(key) for key in list(others) if key[0] == "mass.towbar"} == {"notApplicable"}
         assert others.pop(("mass.as-it-was", "", "top-speed")) == "review"
         assert {key[0] for key in others} == {"mass.as-it-was"}
         assert set(others.values()) == {"informational"}

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 from advising import advised
 
+from swaplint.engineering.guards import OutsideRange
 from swaplint.kit.trial import of_part, one, step_of, trial, value
 from swaplint.units.output import in_unit
 
@@ -163,7 +164,8 @@ def test_when_a_separator_works(kind: str, closed_by: str, result: str, works: s
     if not works:
         says = f"{what} hangs on {closed_by}, which is dead in run: it never works."
     elif result == "fail":
-        says += " It must be open in off and, a relay, in crank: take the alternator's excitation terminal."
+        must = {"relay": "be open in off and in crank", "converter": "rest in off"}[kind]
+        says += f" It must {must}: take the alternator's excitation terminal."
     assert (found.kind, found.message) == (result, says)
 
 
@@ -693,3 +695,22 @@ def test_what_is_said_of_the_intake_heater(edits: dict[str, Any], demand: str, k
 def test_what_is_said_of_the_fuse_at_the_battery(part: str, edits: dict[str, Any], kind: str, says: str) -> None:
     found = of_part("power.main-fuse", part, edits)
     assert (found.kind, found.message) == (kind, says)
+
+
+@pytest.mark.parametrize(("current", "kind"), [("10.5 A", "pass"), ("10.51 A", "fail")])
+def test_a_cable_carries_a_twentieth_more_than_it_is_said_to(current: str, kind: str) -> None:
+    # the fan's cable is said to carry 10 A
+    found = of_part("power.consumers-fed", "cables.fan", {"electrics.loads.fan.current": current}, demand="current")
+    assert (found.kind, "State the whole of it" in found.message) == (kind, kind == "fail")
+
+
+@pytest.mark.parametrize("volts", ["11.5 V", "12.5 V"])
+def test_what_a_battery_of_twelve_volts_may_be_called(volts: str) -> None:
+    named = {"electrics.batteries.main.voltage": volts}
+    assert value("power.battery-resistance", named) == pytest.approx(value("power.battery-resistance"))
+
+
+@pytest.mark.parametrize("volts", ["11.4 V", "12.6 V"])
+def test_the_laws_of_cranking_are_for_twelve_volts(volts: str) -> None:
+    with pytest.raises(OutsideRange, match="for batteries of 12 V"):
+        value("power.battery-resistance", {"electrics.batteries.main.voltage": volts})

@@ -481,6 +481,19 @@ RIGHT: list[tuple[str, dict[str, Any], str, str, str]] = [
     ("supply.needed-parts", AIR_COOLED, "", "radiator", "review"),
     ("supply.needed-parts", {**AIR_COOLED, "engine.heat.rated.coolant": "56 kW"}, "", "radiator", "fail"),
     ("cooling.expansion-volume", AIR_COOLED, "", "", "notApplicable"),
+    # a sheet in which no port is one that leads to the radiator, or from it
+    ("cooling.thermostat-circuit", {"engine.coolant.ports.radiator_out.use": "other"}, "", "", "fail"),
+    ("cooling.thermostat-circuit", {"engine.coolant.ports.radiator_in.use": "oil-cooler"}, "", "", "fail"),
+    # a valve on the way of the radiator, and one on that of the heater
+    ("cooling.thermostat-circuit", {"plumbing.cooling.circuit[1].can_shut": True}, "", "", "fail"),
+    ("cooling.thermostat-circuit", {"plumbing.cooling.circuit[4].can_shut": True}, "", "", "pass"),
+    # the duct behind the filter left out, or said not to be
+    ("intake.restriction", {"plumbing.intake.ducts.filter_to_turbo": None}, "", "clean", "open"),
+    ("intake.restriction", {"plumbing.intake.ducts.filter_to_turbo": {"fitted": False}}, "", "clean", "pass"),
+    ("intake.restriction", {"plumbing.intake.ducts.inlet": None}, "", "clean", "pass"),
+    # a particulate filter without lines to its pressure sensor, or with a sensor that sits on it
+    ("exhaust.sensor-lines", {"plumbing.exhaust.pressure_lines": {}}, "lines.filter", "", "open"),
+    ("exhaust.sensor-lines", {"plumbing.exhaust.pressure_lines.filter.rises": None}, "lines.filter", "", "open"),
     (
         "compliance.emission-equipment",
         {"electrics.lamps.malfunction.fitted": False},

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import ast
 import re
-from typing import Any
+from collections.abc import Iterable
+from typing import Any, TypeAlias
 
 from swaplint.inspecting.results import Finding
-from swaplint.kit.trial import of_part, one
+from swaplint.kit.trial import trial
 
-SECTIONS = ("build", "driveline", "electrics", "engine", "measured", "plumbing", "vehicle")
+SECTIONS = ("build", "driveline", "electrics", "engine", "measured", "plumbing", "quote", "vehicle")
 LITERAL = re.compile(r"None|True|False|-?[\d.]+|[\[{].*")
+
+Row: TypeAlias = tuple[str, str, str, str]
+"""'rule', 'rule demand' or 'rule demand @end of the part's path'; edits; kind, with the level after it; words."""
 
 
 def edited(text: str, within: str = "") -> dict[str, Any]:
@@ -29,21 +33,36 @@ def edited(text: str, within: str = "") -> dict[str, Any]:
 
 def told(rule: str, edits: str, within: str = "") -> Finding:
     """What 'rule demand' or 'rule demand @part' finds on the sound spec with some edits."""
+    return _of(rule, trial(rule.split(" ")[0], edited(edits, within)))
+
+
+def _of(rule: str, findings: list[Finding]) -> Finding:
+    """The finding that a row speaks of: about one part, and in one demand or in the worst of them."""
     called, _, part = rule.partition(" @")
-    name, _, demand = called.partition(" ")
-    if part:
-        return of_part(name, part, edited(edits, within), demand=demand)
-    return one(name, edited(edits, within), demand=demand)
+    demand = called.partition(" ")[2]
+    about = [finding for finding in findings if finding.part.endswith(part)]
+    assert len({finding.part for finding in about}) == 1, (rule, [finding.part for finding in about])
+    chosen = [finding for finding in about if not demand or finding.demand == demand]
+    assert chosen, (rule, [finding.demand for finding in about])
+    return chosen[0]
 
 
-def says(rule: str, edits: str, kind: str, words: str, within: str = "") -> None:
-    """Hold what a rule finds and the words of its sentence; '!' before them: that it does not say them.
+def by_trial(rows: Iterable[Row]) -> list[tuple[str, str, tuple[Row, ...]]]:
+    """The rows that one trial of a rule answers, together: the rule, the edits, and those rows."""
+    together: dict[tuple[str, str], list[Row]] = {}
+    for row in rows:
+        together.setdefault((row[0].split(" ")[0], row[1]), []).append(row)
+    return [(rule, edits, tuple(found)) for (rule, edits), found in together.items()]
 
-    `kind` may name the level too, as in 'fail warning'.
-    """
-    found = told(rule, edits, within)
-    assert f"{found.kind} {found.level or ''}".startswith(kind), (found.kind, found.level, found.message)
-    if words.startswith("!"):
-        assert words[1:] not in found.message
-    else:
-        assert words in found.message, found.message
+
+def says(pack: str, edits: str, rows: Iterable[Row], within: str = "") -> None:
+    """Hold what a rule finds and the words of its sentence; '!' before them: that it does not say them."""
+    rows = list(rows)
+    findings = trial(f"{pack}.{rows[0][0].split(' ')[0]}", edited(edits, within))
+    for rule, _, kind, words in rows:
+        found = _of(rule, findings)
+        assert f"{found.kind} {found.level or ''}".startswith(kind), (rule, found.kind, found.level, found.message)
+        if words.startswith("!"):
+            assert words[1:] not in found.message
+        else:
+            assert words in found.message, found.message

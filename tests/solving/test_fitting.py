@@ -48,6 +48,27 @@ def test_what_else_a_part_takes_is_as_usual(base: RuleBase) -> None:
     assert remedy.fits == ((f"{COOLER}.fitted", "true"), (f"{COOLER}.drop", "2 kPa"))
 
 
+def test_a_part_that_a_rule_misses_is_fitted(base: RuleBase) -> None:
+    for part, rule, demand in (
+        ("vehicle.steering.pump", "chassis.steering-flow", "there"),
+        ("vehicle.towbar", "mass.load-cases", "towbar.laden"),
+    ):
+        finding = found(base, {part: {"fitted": False}}, rule, demand)
+        assert [one.field for one in finding.remedies] == [f"{part}.fitted"]
+
+
+def test_a_pilot_bush_is_fitted_as_it_is_turned_to_crank_and_shaft(base: RuleBase) -> None:
+    # 0.04 mm over a bore of 35 mm, and 0.06 mm of room for a nose of 17 mm once pressing in has closed it by 0.027 mm
+    edits: dict[str, object] = {
+        "driveline.pilot": {"fitted": False},
+        "engine.crank.pilot_bore": "35 mm",
+        "driveline.gearbox.nose_diameter": "17 mm",
+    }
+    (remedy,) = found(base, edits, "driveline.pilot-fit", "fitted").remedies
+    assert dict(remedy.fits)["driveline.pilot.outer"] == "35.04 mm"
+    assert dict(remedy.fits)["driveline.pilot.inner"] == "17.09 mm"
+
+
 @pytest.mark.thorough
 def test_on_the_examples_it_mends_and_breaks_what_it_says(base: RuleBase) -> None:
     path = SPECS / "tarnholt-tender.toml"

@@ -302,8 +302,8 @@ class Axle(AxleJoints):
     oil: GearOil = part("the oil of its final drive")
 
 
-class Tyres(Part):
-    """The tyres, all alike."""
+class TyreMake(Part):
+    """Tyres of one size and make."""
 
     designation: str = text(
         "size as the sidewall shows it, like 265/75R16 or 31x10.50R15", typical="235/75R15", where=TYRE
@@ -340,6 +340,28 @@ class Tyres(Part):
         where=TYRE,
         series=LOAD_INDICES,
     )
+    reference_pressure: float = measure(
+        "pressure at which the tyre carries the mass of its load index",
+        "gauge_pressure",
+        "kPa",
+        typical=550,
+        plausible=(150, 1000),
+        where=TYRE,
+    )
+    pressure_max: float = measure(
+        "highest pressure that the tyre may be pumped up to, cold",
+        "gauge_pressure",
+        "kPa",
+        typical=550,
+        plausible=(150, 1100),
+        where=TYRE,
+        limit=True,
+    )
+
+
+class Tyres(TyreMake):
+    """The tyres: all of them, or those behind where the front tyres are stated by themselves."""
+
     count_front: float = count("tyres on the front axle, or on each of them", typical=2, plausible=(2, 4), where=LOOK)
     count_rear: float = count(
         "tyres on the rear axle, or on each of them; four where they are twins", typical=2, plausible=(2, 4), where=LOOK
@@ -361,23 +383,6 @@ class Tyres(Part):
         plausible=(100, 1000),
         where=OWNER,
         settled="choice",
-    )
-    reference_pressure: float = measure(
-        "pressure at which the tyre carries the mass of its load index",
-        "gauge_pressure",
-        "kPa",
-        typical=550,
-        plausible=(150, 1000),
-        where=TYRE,
-    )
-    pressure_max: float = measure(
-        "highest pressure that the tyre may be pumped up to, cold",
-        "gauge_pressure",
-        "kPa",
-        typical=550,
-        plausible=(150, 1100),
-        where=TYRE,
-        limit=True,
     )
 
 

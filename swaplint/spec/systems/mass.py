@@ -8,6 +8,8 @@ from swaplint.spec.fields import (
     AUTHORITY,
     DATA_SHEET,
     DECISION,
+    LOOK,
+    MARKING,
     OWNER,
     PLATE,
     RECORD,
@@ -271,11 +273,19 @@ class LoadCase(Section):
         where=OWNER,
         zero=True,
     )
+    trailer_brakes: str = word(
+        "what brakes the trailer: nothing of its own, its push on the towbar, or a line or cable from the vehicle",
+        "none",
+        "overrun",
+        "from-vehicle",
+        typical="overrun",
+        where=LOOK,
+    )
     note: str = text("a remark for people; no rule reads it", typical="on the way to work", where=RECORD)
 
 
 class Towbar(Part):
-    """The towbar."""
+    """The towbar with its coupling, and what their plates allow: the lower of the two, where they differ."""
 
     overhang: float = measure(
         "distance of the coupling behind the rear axle",
@@ -284,6 +294,33 @@ class Towbar(Part):
         typical=1100,
         plausible=(200, 4000),
         where=TAPE,
+    )
+    trailer_mass_max: float = measure(
+        "highest mass of a trailer that it may pull",
+        "mass",
+        "kg",
+        typical=1800,
+        plausible=(100, 40000),
+        where=MARKING,
+        limit=True,
+    )
+    nose_load_max: float = measure(
+        "highest mass that may rest on it, S on its plate",
+        "mass",
+        "kg",
+        typical=75,
+        plausible=(20, 3000),
+        where=MARKING,
+        limit=True,
+    )
+    d_value: float = measure(
+        "force between vehicle and trailer that it is approved for, D on its plate",
+        "force",
+        "kN",
+        typical=10,
+        plausible=(2, 250),
+        where=MARKING,
+        limit=True,
     )
 
 

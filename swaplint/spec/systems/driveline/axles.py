@@ -170,6 +170,7 @@ class AxleJoints(Part):
     """An axle as a part of the chain."""
 
     input_flange: Face = part("the flange that its shaft bolts to")
+    through_output: Face = part("the flange at its other side that drives a further axle, as in a tandem")
     engaged: str = word(
         "when the engine can drive it: always, when the driver selects it in either range, or in low range only",
         *ENGAGED,

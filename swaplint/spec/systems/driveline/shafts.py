@@ -96,12 +96,13 @@ class PropShaft(ShaftSlip):
     """A propshaft, or one piece of it up to a centre bearing."""
 
     driven_by: str = text(
-        "what drives it: gearbox, transfer-front, transfer-rear, or the name of the shaft ahead of it",
+        "what drives it: gearbox, transfer-front, transfer-rear, the name of the shaft ahead of it, or the name of the "
+        "axle through which it is driven",
         typical="transfer-rear",
         where=LOOK,
     )
     drives: str = text(
-        "what it drives: transfer, or the name of an axle; left out where another shaft follows",
+        "what it drives: transfer, or the name of an axle; left out where another shaft follows at a centre bearing",
         typical="rear",
         where=LOOK,
     )

@@ -3,7 +3,7 @@
 Lengths run along the crank, from the engine to the rear. Places on the vehicle are measured as in `fit`.
 """
 
-from swaplint.spec.fields import CALLIPER, DRIVELINE_SHEET, TAPE, Section, measure
+from swaplint.spec.fields import CALLIPER, DRIVELINE_SHEET, LOOK, TAPE, Section, measure, word
 
 
 class DrivelinePlace(Section):
@@ -72,6 +72,13 @@ class DrivelinePlace(Section):
         plausible=(-600, 800),
         where=DRIVELINE_SHEET,
         signed=True,
+    )
+    levers: str = word(
+        "where the levers stand: on gearbox and transfer case, or elsewhere, working them through rods or cables",
+        "on-gearbox",
+        "remote",
+        typical="on-gearbox",
+        where=LOOK,
     )
     lever: float = measure(
         "how far the gear lever stands behind the front edge of the bell housing",
