@@ -147,6 +147,10 @@ def sheet_draft(model: type[Section], kind: str, name: str) -> str:
     return head + "\n".join(writer.lines).lstrip("\n") + "\n"
 
 
+_SELDOM = ("driveline.front_tyres.",)
+"""What few builds have, and say so by stating it: on the first day nothing waits for it."""
+
+
 def wanted_of(rules: Iterable[Rule], asked: Mapping[str, Asked], stage: Stage, *, only_needed: bool) -> Wanted:
     """The fields that a draft holds for some rules."""
     wanted = Wanted(only_now=only_needed)
@@ -155,6 +159,8 @@ def wanted_of(rules: Iterable[Rule], asked: Mapping[str, Asked], stage: Stage, *
         wanted.fields |= of_rule.needed | set(filter(_turns_it, of_rule.fields)) if only_needed else of_rule.fields
         if due_passed(_looked_ahead(stage), rule.due):
             wanted.now |= asked[rule.id].needed
+    if only_needed and stage == "idea":
+        wanted.fields = {path for path in wanted.fields if not path.startswith(_SELDOM)}
     return wanted
 
 

@@ -97,6 +97,8 @@ def test_what_goes_wrong_is_read_to_its_end_where_nothing_stands_beside_it(name:
         tag, mends = block[0].split(" ")[0], any("Mend: " in line for line in block)
         if tag == "ERROR" or (tag == "WARNING" and not mends):
             assert "…" not in block[1], block
+        if tag == "ERROR":  # a choice that was tried, or what the rule says of mending it
+            assert mends or any("To do: " in line for line in block), block
     for rule in (rule for pack in load_rule_base().packs for rule in pack.rules):
         for room in range(24, 97):
             kept = cut_clause(rule.consequence, room)
