@@ -10,6 +10,10 @@ from typing import Any
 import pytest
 from calling import Ran, call
 
+from swaplint.api import holds, needs_review
+from swaplint.reports.handover_words import _says
+from tests.core.tests_making import inspected, made
+
 SPEC = """[build]
 name = "Bench rig (invented)"
 stage = "commission"
@@ -181,3 +185,13 @@ def test_what_cannot_be_read(tmp_path: Path) -> None:
         ran = call("handover", str(path), option, "there-is-none-either.toml")
         assert (ran.status, ran.out) == (2, b"")
         assert b"there-is-none-either.toml" in ran.err
+
+
+def test_what_is_left_to_a_person_says_what_decides_it_and_a_fail_does_not() -> None:
+    rules = (
+        made("fit.looked-at", lambda _: needs_review("It may rub. Or not.")),
+        made("fit.no", lambda _: holds(False, "It rubs. Always.")),
+    )
+    inspection, _ = inspected("", *rules, stage="plan")
+    said = {finding.kind: _says(finding) for finding in inspection.findings}
+    assert said == {"review": "It may rub. A person must look.", "fail": "It rubs."}

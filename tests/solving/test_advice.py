@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from swaplint.api import Build, Rule, Verdict, advice, at_least, at_most, each_of, given, holds
+from swaplint.api import Build, Rule, Verdict, advice, all_of, at_least, at_most, each_of, given, holds
 from swaplint.inspecting.results import Finding, Remedy
 from swaplint.solving.whole import inspect_whole
 from swaplint.spec.loading import load_text
@@ -109,6 +109,31 @@ def test_where_advice_holds_the_same_field_is_not_searched() -> None:
     assert [(r.written, r.advised) for r in held] == [("950 r/min", True)]
     searched = found(AT_700, rule(750.0))["fit.idle"].remedies
     assert [(r.written, r.advised) for r in searched] == [("800 r/min", False)]
+
+
+def test_what_mends_one_demand_breaks_no_other_of_the_same_rule() -> None:
+    """800 r/min is fast enough, and shakes: neither the search nor the author's own advice stops there."""
+
+    def judged(value: float | None) -> Rule:
+        def judge(build: Build) -> Verdict:
+            idle = build.engine.speed.idle
+            said = advice(IDLE, None if value is None else value * RPM)
+            return all_of(
+                fast=at_least(idle, 800.0 * RPM, advice=said),
+                smooth=holds(not 790.0 * RPM < idle < 900.0 * RPM),
+            )
+
+        return made("fit.idle", judge, adjust=[IDLE])
+
+    def remedies(value: float | None) -> list[tuple[str, bool]]:
+        inspection, _ = inspect_whole(base_of(judged(value)), load_text(AT_700), "plan")
+        (fast,) = (f for f in inspection.findings if f.demand == "fast")
+        assert fast.kind == "fail"
+        return [(r.written, r.advised) for r in fast.remedies]
+
+    assert remedies(None) == [("900 r/min", False)]
+    assert remedies(800.0) == [("900 r/min", False)]
+    assert remedies(950.0) == [("950 r/min", True)]
 
 
 # -- sizes of a series ----------------------------------------------------------------------------------------------
