@@ -69,7 +69,11 @@ def joint_angle(joint: Any) -> float:
         sheet("driveline.axles.front.half_shafts.outer_joint.angle_max"),
         sheet("driveline.axles.front.half_shafts.plunge"),
         SHARES.giving("formula", "share of one wheel"),
-        TURNED.giving("limit", "half-shafts, with a joint at each end where the final drive hangs on the frame"),
+        TURNED.giving(
+            "limit",
+            "half-shafts, with a joint at each end where the final drive hangs on the frame",
+            demands=["there", "joints"],
+        ),
         sources.UNIVERSAL_JOINTS.giving("formula", "angle in space, cos β = cos slope · cos lock"),
     ],
     about="driveline.axles.*.half_shafts",
