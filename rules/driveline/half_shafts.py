@@ -90,6 +90,7 @@ def joint_angle(joint: Any) -> float:
         {"driveline.axles.front.half_shafts.outer_joint.torque_rating_at_lock": "1500 Nm"},
         {"driveline.axles.front.half_shafts.joints": "both", "driveline.axles.front.half_shafts.plunge": "10 mm"},
         {"driveline.axles.rear.half_shafts": {"fitted": False}, "driveline.axles.rear.final_drive_on": "frame"},
+        {"driveline.axles.front.final_drive_on": "frame"},
     ],
     good=[
         {"driveline.axles.front.half_shafts.joints": "both"},
