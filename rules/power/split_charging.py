@@ -166,7 +166,8 @@ def _closed_when_it_must(build: Build, device: Any) -> Verdict:
         return holds(False, f"{what} hangs on {named}, which is dead in run: it never works.", level="warning", on=on)
     says = f"{what} hangs on {named} and works in {', '.join(at_work)}."
     if wrong:
-        says += " It must be open in off and, a relay, in crank: take the alternator's excitation terminal."
+        must = "be open in off and in crank" if device.kind == "relay" else "rest in off"
+        says += f" It must {must}: take the alternator's excitation terminal."
     return holds(not wrong, says, level="warning", on=on)
 
 

@@ -8,6 +8,7 @@ for, because a rule reads other fields for petrol than for diesel.
 from __future__ import annotations
 
 import functools
+from collections import Counter
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 
@@ -74,6 +75,14 @@ MOST_ANSWERS = 8
 """Longest list of words that is tried through for what else a rule would read."""
 
 
+MOST_ALIKE = 12
+"""Of how many parts alike the other answers are tried: what a rule reads is told by kind of part, not by name."""
+
+
+MOST_RESULTS = 150
+"""A rule that leads to more judges hundreds of parts: no other answers are tried on those, but on the other specs."""
+
+
 def _all_reads(model: type[Section], rules: Collection[Rule], view: View) -> Iterator[tuple[Rule, Reads]]:
     """What rules read on a spec, and on the same with each other answer to the words and flags that they asked for.
 
@@ -85,17 +94,22 @@ def _all_reads(model: type[Section], rules: Collection[Rule], view: View) -> Ite
         yield rule, before.reads
         for path in before.reads.fields:
             asking.setdefault(path, []).append((rule, before))
+    alike: Counter[tuple[str | None, object]] = Counter()
     for path, of_rules in asking.items():
         facts = facts_at(model, path)
         if facts is None or path in view.changes or len(facts.options) > MOST_ANSWERS:
             continue  # a long list of words names things; it is no question that rules turn on
         answers = facts.options if facts.type == "word" else (True, False) if facts.type == "flag" else ()
         stated = stated_at(view.build_model, path)
-        for answer in answers:
+        kind = pattern(model, path), None if stated is None else stated.value
+        alike[kind] += 1
+        for answer in answers if alike[kind] <= MOST_ALIKE else ():
             if stated is not None and stated.value == answer:
                 continue
             other = view.changed({path: Stated(answer)})
             for rule, before in of_rules:
+                if len(before) > MOST_RESULTS:
+                    continue
                 yield rule, _outcomes(rule, other, before).reads
 
 

@@ -44,7 +44,7 @@ CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f\x9b\u202a-\u202e\u2066-\u2069]")
 UNFORESEEN = "not foreseen"
 CALLER = "import sys; from swaplint.cli import command; sys.argv[0] = 'swaplint'; sys.exit(command())"
 PARTS, PARTS_SECONDS, PARTS_MEGABYTES = 400, 5.0, 300
-SIZE_SECONDS, SIZE_MEGABYTES = 12.0, 400
+SIZE_SECONDS, SIZE_MEGABYTES = 8.0, 300
 """What may be asked of hundreds of parts is more, within a budget that is named."""
 
 

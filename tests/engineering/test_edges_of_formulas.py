@@ -10,7 +10,7 @@ from swaplint.engineering.can_bus import J1939Identifier, compose_identifier, sp
 from swaplint.engineering.converter import stall_speed
 from swaplint.engineering.guards import ImpossibleInput, OutsideRange
 from swaplint.engineering.pipes import friction_factor
-from swaplint.engineering.road_load import Drive, Resistance, power_reserve
+from swaplint.engineering.road_load import Drive, Resistance, power_reserve, ratio_for_grade
 from swaplint.engineering.statics import PointMass, axle_forces_on_slope, bending_moment, unit_reaction_torque
 from swaplint.engineering.tanks import BoxTank, surface_height
 from swaplint.engineering.vibration import Mount, bounce_roll_modes, coupled_modes, free_roll, roll_stiffness
@@ -90,6 +90,14 @@ def test_the_smallest_road_load_can_be_compared_with() -> None:
     assert power_reserve(gear, Resistance(1000.0, 0.0, 0.004, 1.25), 10.0) == pytest.approx(4500 / 0.25 - 1)
     with pytest.raises(OutsideRange, match="no road load"):
         power_reserve(gear, Resistance(1000.0, 0.0, 0.0, 1.25), 10.0)
+
+
+def test_the_smallest_force_takes_a_ratio() -> None:
+    # on the level, without rolling resistance, half a newton of drag: 0.5·0.5/(100·0.5) = 0.005
+    assert ratio_for_grade(0.0, 100.0, 0.5, 0.5, 1000.0, 0.0, drag=0.5) == pytest.approx(0.005)
+    for downhill, drag in ((0.0, 0.0), (-0.1, 10.0)):
+        with pytest.raises(OutsideRange, match="needs no driving force"):
+            ratio_for_grade(downhill, 100.0, 0.5, 0.5, 1000.0, 0.0, drag=drag)
 
 
 @pytest.mark.parametrize("slope", [math.pi / 2, -math.pi / 2, 1.6, 4.0])

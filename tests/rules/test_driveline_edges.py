@@ -431,3 +431,53 @@ def test_the_numbers_of_a_step(
     step: str, part: str, edits: dict[str, Any], wanted: tuple[float | None, float | None, float | None]
 ) -> None:
     assert numbers(step_of(f"driveline.{step}", edits, part=part)) == pytest.approx(wanted, abs=2e-3)
+
+
+@pytest.mark.parametrize(
+    ("edits", "room"),
+    [
+        # 14 mm of the nose stand in the crank: 20 mm of nose leave 6 to its shoulder, 25 mm of hole 11 to the bottom
+        ({}, 6.0),
+        ({"engine.crank.pilot_hole_depth": "20 mm"}, 6.0),
+        ({"engine.crank.pilot_hole_depth": "18 mm"}, 4.0),
+        ({"engine.crank.pilot_hole_depth": "13 mm"}, -1.0),
+    ],
+)
+def test_room_ahead_of_the_nose_and_behind_its_shoulder(edits: dict[str, Any], room: float) -> None:
+    assert value("driveline.nose-reach", edits) == pytest.approx(14.0)
+    assert value("driveline.nose-room", edits) == pytest.approx(room)
+
+
+@pytest.mark.parametrize(
+    ("end", "kind", "says"),
+    [
+        # 8 mm of full spline are left where it ends at 240 mm
+        ("240 mm", "pass", "8 mm of full spline are left beyond the disc's hub at the tighter end, over its wear "
+         "travel."),
+        ("230 mm", "fail", "The disc's hub leaves the full spline by 2 mm, over its wear travel. Fit a disc with "
+         "another "
+         "offset, or another adapter."),
+    ],
+)  # fmt: skip
+def test_how_the_hub_stands_on_its_spline(end: str, kind: str, says: str) -> None:
+    found = one("driveline.depth-stack", {"driveline.gearbox.spline_end": end}, demand="hub-on-spline")
+    assert (found.kind, found.message) == (kind, says)
+
+
+@pytest.mark.parametrize(
+    ("edits", "kind", "says"),
+    [
+        # the gearbox has 10 holes on 330 mm
+        ({}, "pass", "10 and 10 holes, bolt circles that differ by 0 mm."),
+        ({"holes": 9}, "fail", "9 and 10 holes, bolt circles that differ by 0 mm, so that they do not bolt together."),
+        ({"bolt_circle": "331 mm"}, "fail", "10 and 10 holes, bolt circles that differ by 1 mm, so that they do not "
+         "bolt "
+         "together."),
+        ({"bolt_circle": None}, "pass", "10 and 10 holes."),
+        ({"holes": None}, "pass", "bolt circles that differ by 0 mm."),
+    ],
+)  # fmt: skip
+def test_what_of_a_bolt_circle_is_said(edits: dict[str, Any], kind: str, says: str) -> None:
+    stated = {f"driveline.adapter.gearbox_side.{field}": new for field, new in edits.items()}
+    found = of_part("driveline.housing-match", "gearbox.front_face", stated, demand="bolt-circle")
+    assert (found.kind, found.message.rpartition("front_face: ")[2]) == (kind, says)

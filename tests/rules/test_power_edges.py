@@ -164,7 +164,8 @@ def test_when_a_separator_works(kind: str, closed_by: str, result: str, works: s
     if not works:
         says = f"{what} hangs on {closed_by}, which is dead in run: it never works."
     elif result == "fail":
-        says += " It must be open in off and, a relay, in crank: take the alternator's excitation terminal."
+        must = {"relay": "be open in off and in crank", "converter": "rest in off"}[kind]
+        says += f" It must {must}: take the alternator's excitation terminal."
     assert (found.kind, found.message) == (result, says)
 
 
