@@ -16,7 +16,7 @@ def feeding(build: Build, load: Any) -> list[str] | None:
 
     Where it names none, those that end at a node of its own name do: a dash in the one is an underline in the other.
     """
-    named = given(lambda: [str(name) for name in load.fed_by])
+    named = given(lambda: list(dict.fromkeys(str(name) for name in load.fed_by)))
     if named is not None:
         return named
     return [name_of(cable) for cable in network.cables(build) if _alike(cable.end) == _alike(name_of(load))] or None

@@ -211,8 +211,7 @@ def test_where_everything_stands_along_the_trunk() -> None:
 
 def test_the_bus_is_drawn_with_its_stubs_by_turns() -> None:
     build = built()
-    bus = topology.bus_of(build, topology.lines(build)[0])
-    sketch = figures._sketch(build, bus, figures._along(bus), 5.1)
+    (sketch,) = figures.bus(build).sketches
     drawn = {shape.name: shape for shape in sketch.shapes}
     # the engine's half metre down, the cluster's 0.6 up, the body's 0.4 down; limits at 3 m
     assert drawn["engine"].points == [(0.3, 0.0), (0.3, -0.5)]
@@ -222,8 +221,15 @@ def test_the_bus_is_drawn_with_its_stubs_by_turns() -> None:
     assert [(shape.points[0], shape.label) for shape in limits] == [
         ((0.0, 3.0), "longest stub, 3 m"), ((0.0, -3.0), ""),
     ]  # fmt: skip
-    names = [point.name for point in sketch.points]
-    assert names == ["engine, 0.5 m", "cluster, 0.6 m", "body, 0.4 m", "terminator, 120 Ω", "terminator, 120 Ω"]
+    # each device at the end of its stub, each terminator at its end of the trunk
+    assert [(point.name, round(point.x, 6), point.y) for point in sketch.points] == [
+        ("engine, 0.5 m", 0.3, -0.5), ("cluster, 0.6 m", 3.3, 0.6), ("body, 0.4 m", 4.8, -0.4),
+        ("terminator, 120 Ω", 0.0, 0.0), ("terminator, 120 Ω", 5.1, 0.0),
+    ]  # fmt: skip
+    (trunk,) = [shape for shape in sketch.shapes if shape.name == "trunk"]
+    assert trunk.points[0] == (0.0, 0.0)
+    assert trunk.points[1] == pytest.approx((5.1, 0.0))
+    assert trunk.label == "trunk, 5.1 m"
     assert sketch.name == "bus of 3 devices"
 
 

@@ -337,6 +337,12 @@ L = "electrics.loads"
         # 24 V of 3 A in a 12 V vehicle take in 3 · 24/0.9/12 = 6.67 A; the cable behind the converter carries 3 A
         ({f"{L}.radio": {"current": "3 A", "voltage": "24 V", "fed_by": ["diagnostic"]}}, "cables.diagnostic", "fail"),
         ({f"{L}.radio": {"current": "2 A", "voltage": "24 V", "fed_by": ["diagnostic"]}}, "cables.diagnostic", "pass"),
+        # a cable that is named twice carries it once
+        (
+            {f"{L}.radio": {"current": "2 A", "voltage": "12 V", "fed_by": ["diagnostic"] * 2}},
+            "cables.diagnostic",
+            "pass",
+        ),
         # on nothing that is listed
         ({f"{L}.lamps.fed_by": None}, "loads.lamps", "open"),
         ({f"{L}.lamps.fed_by": []}, "loads.lamps", "fail"),
