@@ -69,7 +69,11 @@ def joint_angle(joint: Any) -> float:
         sheet("driveline.axles.front.half_shafts.outer_joint.angle_max"),
         sheet("driveline.axles.front.half_shafts.plunge"),
         SHARES.giving("formula", "share of one wheel"),
-        TURNED.giving("limit", "half-shafts, with a joint at each end where the final drive hangs on the frame"),
+        TURNED.giving(
+            "limit",
+            "half-shafts, with a joint at each end where the final drive hangs on the frame",
+            demands=["there", "joints"],
+        ),
         sources.UNIVERSAL_JOINTS.giving("formula", "angle in space, cos β = cos slope · cos lock"),
     ],
     about="driveline.axles.*.half_shafts",
@@ -86,6 +90,7 @@ def joint_angle(joint: Any) -> float:
         {"driveline.axles.front.half_shafts.outer_joint.torque_rating_at_lock": "1500 Nm"},
         {"driveline.axles.front.half_shafts.joints": "both", "driveline.axles.front.half_shafts.plunge": "10 mm"},
         {"driveline.axles.rear.half_shafts": {"fitted": False}, "driveline.axles.rear.final_drive_on": "frame"},
+        {"driveline.axles.front.final_drive_on": "frame"},
     ],
     good=[
         {"driveline.axles.front.half_shafts.joints": "both"},

@@ -126,7 +126,7 @@ SELECTING = [
         ),
         (
             ["inspect", "sound.toml", "--output", "sound.toml"],
-            "is one of the files read; the report must go to another",
+            "sound.toml: is one of the files read; the report must go to another",
         ),
     ],
 )

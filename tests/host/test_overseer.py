@@ -266,6 +266,15 @@ def test_it_works_where_no_process_can_be_copied_and_there_is_no_alarm(run: Any,
     assert ran.problems == ["the rule ended its process, with exit status 0; its results for s.toml are missing"]
     fine = run(HARMLESS["writes to the raw handle"].body, path=str(tmp_path))
     assert (fine.status, fine.problems) == (0, [])
+    hangs = """
+    @add
+    def odd(build):
+        sum(iter(int, 1))
+    """
+    ran = run(hangs, path=str(tmp_path))
+    assert ran.status == 3
+    assert ran.kinds == {"supply.acme-sound": "pass"}
+    assert len(ran.problems) == 1
 
 
 def test_a_spec_from_standard_input_is_for_the_command_alone(run: Any) -> None:
