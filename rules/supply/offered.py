@@ -19,7 +19,7 @@ from swaplint.api import (
     shown,
     value_at,
 )
-from swaplint.spec.fields import FieldFacts
+from swaplint.spec.facts import FieldFacts
 from swaplint.spec.shape import facts_at
 from swaplint.spec.systems.supply import FUNCTIONS, OfferedValue, SupplyLine
 

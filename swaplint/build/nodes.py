@@ -13,7 +13,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Protocol
 
 from swaplint.build.reads import Reads
-from swaplint.spec.fields import NO_LIMIT, FieldFacts, Part, Section, Stated
+from swaplint.spec.facts import NO_LIMIT, FieldFacts, Stated
+from swaplint.spec.fields import Part, Section
 from swaplint.spec.shape import Member, members, stated_at
 from swaplint.units.value import Value
 

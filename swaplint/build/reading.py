@@ -10,7 +10,8 @@ from typing import Any, TypeVar, cast
 from swaplint.build.nodes import ASKING, Node, NoLimit, NotFitted, Unknown, node_at
 from swaplint.build.reads import Reads
 from swaplint.build.view import View
-from swaplint.spec.fields import Section, Stated
+from swaplint.spec.facts import Stated
+from swaplint.spec.fields import Section
 from swaplint.spec.model import Build
 from swaplint.units.value import Value
 

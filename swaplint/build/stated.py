@@ -15,7 +15,8 @@ from swaplint.build.added import system_or_none
 from swaplint.build.nodes import Parts
 from swaplint.build.reading import given, view_of
 from swaplint.build.view import View
-from swaplint.spec.fields import FieldFacts, Part, Section, Stated
+from swaplint.spec.facts import FieldFacts, Stated
+from swaplint.spec.fields import Part, Section
 from swaplint.spec.model import Build
 from swaplint.spec.paths import path_key
 from swaplint.spec.shape import members, stated_at

@@ -17,7 +17,8 @@ from swaplint.build.added import systems_at
 from swaplint.build.estimates import Estimate, Estimated, about_a_part, estimates_for, tried_in_vain
 from swaplint.build.nodes import ASKING, Node, NoLimit, NotFitted, Tree, Unknown, node_at, present
 from swaplint.build.reads import Reads
-from swaplint.spec.fields import FieldFacts, Section, Stated
+from swaplint.spec.facts import FieldFacts, Stated
+from swaplint.spec.fields import Section
 from swaplint.spec.model import Build
 from swaplint.spec.shape import stated_at
 

@@ -16,7 +16,7 @@ from swaplint.host.problems import Problem, code_place
 from swaplint.inspecting.inspection import stage_of
 from swaplint.inspecting.selection import Selection, selected, selection_of
 from swaplint.reports.naming import counted, listed
-from swaplint.spec.fields import nearest
+from swaplint.spec.facts import nearest
 from swaplint.spec.job import STAGES, Stage
 from swaplint.spec.schema import sheet_kinds
 from swaplint.writing.asked import asked_by

@@ -129,7 +129,7 @@ class Parser(argparse.ArgumentParser):
         if action.choices is None or value in action.choices:
             return
         # Imported here: only a mistake needs it.
-        from swaplint.spec.fields import nearest
+        from swaplint.spec.facts import nearest
 
         choices = [str(choice) for choice in action.choices]
         near = nearest(str(value), choices)

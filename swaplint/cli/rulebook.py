@@ -21,7 +21,7 @@ from swaplint.inspecting.selection import selected, selection_of
 from swaplint.kit.edits import sound_spec
 from swaplint.reports.layout import safe
 from swaplint.reports.rulebook_page import Page, by_system, page_of
-from swaplint.spec.fields import nearest
+from swaplint.spec.facts import nearest
 from swaplint.spec.hints import did_you_mean
 from swaplint.spec.loaded import LoadedSpec, SpecErrors
 from swaplint.spec.systems import SYSTEMS

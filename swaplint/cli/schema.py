@@ -12,7 +12,7 @@ from swaplint.cli.statuses import UNREADABLE, status_of
 from swaplint.gating.policy import PolicyFile
 from swaplint.host.problems import Problem
 from swaplint.spec.deviations import DeviationsFile
-from swaplint.spec.fields import nearest
+from swaplint.spec.facts import nearest
 from swaplint.spec.schema import Json, build_schema, file_schema, sheet_kinds, sheet_schema
 
 _DESCRIPTION = """Print the JSON Schema (draft 2020-12) of a build spec, or of a data sheet: every field with its

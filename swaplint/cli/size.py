@@ -30,7 +30,8 @@ from swaplint.inspecting.selection import selected, selection_of
 from swaplint.reports.judging import Judging, judging_of
 from swaplint.solving.sizing import Sizing, size
 from swaplint.solving.what_if import NoPlace, WhatIf, facts_for, part_names, read_value
-from swaplint.spec.fields import FieldFacts, Part, Stated, nearest
+from swaplint.spec.facts import FieldFacts, Stated, nearest
+from swaplint.spec.fields import Part
 from swaplint.spec.hints import did_you_mean, fields_meant
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.renamed import path_today

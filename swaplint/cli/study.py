@@ -26,7 +26,7 @@ from swaplint.inspecting.selection import selected, selection_of
 from swaplint.reports.judging import judging_of
 from swaplint.solving.study import BadStudy, make_study, run
 from swaplint.solving.what_if import NoPlace, read_value, series_value
-from swaplint.spec.fields import Stated
+from swaplint.spec.facts import Stated
 from swaplint.spec.renamed import path_today
 
 _DESCRIPTION = """Vary several fields together, judge every combination, and list the best first: the one with the

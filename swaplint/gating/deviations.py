@@ -21,7 +21,7 @@ from swaplint.host.packs import RuleBase
 from swaplint.host.problems import Problem
 from swaplint.inspecting.results import Finding, Inspection, Suppression
 from swaplint.spec.deviations import DeviationsFile
-from swaplint.spec.fields import nearest, shown_value
+from swaplint.spec.facts import nearest, shown_value
 from swaplint.spec.job import STAGES, Stage
 from swaplint.spec.loaded import LoadedSpec, SpecErrors
 from swaplint.spec.renamed import path_today

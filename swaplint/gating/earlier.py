@@ -9,7 +9,8 @@ from typing import NamedTuple
 
 from swaplint.inspecting.baseline import Was
 from swaplint.inspecting.results import Finding, Inspection
-from swaplint.spec.fields import FieldFacts, Section, Stated
+from swaplint.spec.facts import FieldFacts, Stated
+from swaplint.spec.fields import Section
 from swaplint.spec.paths import path_key, path_text
 from swaplint.spec.shape import facts_at, members
 from swaplint.units.output import in_unit

@@ -11,21 +11,8 @@ from swaplint.declare.verdicts import LEVELS, Level
 from swaplint.host.packs import RuleBase
 from swaplint.inspecting.inspection import ask_next
 from swaplint.inspecting.results import Finding, Inspection, PolicyCited, Reweighed
-from swaplint.spec.fields import (
-    DECISION,
-    RECORD,
-    FieldFacts,
-    Section,
-    day,
-    facts_of,
-    flag,
-    items,
-    nearest,
-    shown_value,
-    text,
-    word,
-    words,
-)
+from swaplint.spec.facts import FieldFacts, facts_of, nearest, shown_value
+from swaplint.spec.fields import DECISION, RECORD, Section, day, flag, items, text, word, words
 from swaplint.spec.loaded import LoadedSpec, SpecErrors
 from swaplint.spec.paths import path_text
 from swaplint.spec.side_files import load_side_file

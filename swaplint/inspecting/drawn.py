@@ -24,7 +24,7 @@ from swaplint.host.strangers import STRANGERS
 from swaplint.host.watch import BadManners, TookTooLong, code_of
 from swaplint.inspecting.running import RULE_SECONDS
 from swaplint.inspecting.selection import EVERYTHING, Selection
-from swaplint.spec.fields import Stated
+from swaplint.spec.facts import Stated
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.shape import facts_at
 from swaplint.spec.systems import SYSTEMS

@@ -14,7 +14,8 @@ from swaplint.host.named_fields import path_exists
 from swaplint.inspecting.outcomes import Outcome
 from swaplint.inspecting.results import Finding, due_passed
 from swaplint.inspecting.worth import worth_of
-from swaplint.spec.fields import NO_LIMIT, Section
+from swaplint.spec.facts import NO_LIMIT
+from swaplint.spec.fields import Section
 from swaplint.spec.job import Stage
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.shape import facts_at, standing_at

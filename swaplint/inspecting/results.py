@@ -17,7 +17,7 @@ from swaplint.host.packs import LoadedPack
 from swaplint.host.problems import Problem
 from swaplint.inspecting.baseline import Baseline
 from swaplint.inspecting.selection import EVERYTHING, Selection
-from swaplint.spec.fields import FieldFacts, Stated
+from swaplint.spec.facts import FieldFacts, Stated
 from swaplint.spec.job import STAGES, Stage
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.shape import facts_at

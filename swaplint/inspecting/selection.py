@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from swaplint.declare.rule import Rule
 from swaplint.host.packs import RuleBase
-from swaplint.spec.fields import nearest
+from swaplint.spec.facts import nearest
 from swaplint.spec.systems import SYSTEMS
 
 

@@ -25,7 +25,7 @@ from swaplint.host.strangers import STRANGERS
 from swaplint.host.watch import BadManners, TookTooLong, code_of
 from swaplint.inspecting.running import RULE_SECONDS, RuleBroke, run_rule
 from swaplint.inspecting.selection import EVERYTHING, Selection
-from swaplint.spec.fields import nearest
+from swaplint.spec.facts import nearest
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.systems import SYSTEMS
 from swaplint.units.prose import told

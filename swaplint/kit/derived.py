@@ -22,7 +22,7 @@ from swaplint.inspecting.running import RuleBroke, run_again, run_rule
 from swaplint.kit.edits import sound_spec
 from swaplint.kit.silence import Case, Silence, case_of, passes_when_emptied, silences
 from swaplint.spec.differences import differences
-from swaplint.spec.fields import NO_LIMIT, FieldFacts, Stated
+from swaplint.spec.facts import NO_LIMIT, FieldFacts, Stated
 from swaplint.spec.loaded import LoadedSpec, SpecErrors
 from swaplint.spec.shape import facts_at
 

@@ -14,7 +14,7 @@ from swaplint.declare.quantities import Quantity
 from swaplint.host.packs import RuleBase
 from swaplint.host.problems import first_line
 from swaplint.kit.edits import sound_spec
-from swaplint.spec.fields import Stated
+from swaplint.spec.facts import Stated
 from swaplint.spec.loaded import SpecErrors
 from swaplint.spec.shape import facts_at, pattern_at
 

@@ -12,7 +12,7 @@ from swaplint.host.packs import RuleBase
 from swaplint.host.problems import first_line
 from swaplint.kit.derived import ABSURD, accepts
 from swaplint.kit.edits import sound_spec
-from swaplint.spec.fields import Stated
+from swaplint.spec.facts import Stated
 from swaplint.spec.shape import facts_at
 
 _LATER_ITEM = re.compile(r"\[(?!1\])\d+\]")

@@ -16,7 +16,8 @@ from swaplint.declare.rule import Edits, Rule
 from swaplint.inspecting.outcomes import Outcome, Outcomes, matching
 from swaplint.inspecting.running import Known, RuleBroke, run_again, run_rule, untouched
 from swaplint.spec.differences import differences
-from swaplint.spec.fields import FieldFacts, Part, Section, Stated, number_text
+from swaplint.spec.facts import FieldFacts, Stated, number_text
+from swaplint.spec.fields import Part, Section
 from swaplint.spec.paths import path_key
 from swaplint.spec.shape import Member, members, pattern_at, standing_at
 from swaplint.spec.toml_source import PathKey

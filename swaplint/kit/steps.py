@@ -13,7 +13,7 @@ from swaplint.kit.edits import sound_spec
 from swaplint.making.asking import Asking, StepBroke
 from swaplint.making.checklist import runs_in_circles
 from swaplint.making.steps import Entry
-from swaplint.spec.fields import NO_LIMIT, Stated
+from swaplint.spec.facts import NO_LIMIT, Stated
 from swaplint.spec.loaded import LoadedSpec, SpecErrors
 from swaplint.spec.shape import facts_at
 from swaplint.units import KINDS

@@ -19,7 +19,8 @@ from swaplint.host.strangers import STRANGERS
 from swaplint.host.watch import BadManners, TookTooLong, code_of
 from swaplint.inspecting.running import RULE_SECONDS
 from swaplint.making.steps import Entry, Figure, Noted, places_to_write
-from swaplint.spec.fields import FieldFacts, Section, Stated
+from swaplint.spec.facts import FieldFacts, Stated
+from swaplint.spec.fields import Section
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.shape import facts_at
 from swaplint.units.prose import told

@@ -18,7 +18,8 @@ from swaplint.host.problems import Problem
 from swaplint.inspecting.results import KINDS, Finding, Inspection
 from swaplint.making.checklist import Checklist, checklist
 from swaplint.making.takeoff import TakeOff, take_off
-from swaplint.spec.fields import FieldFacts, Section, Stated
+from swaplint.spec.facts import FieldFacts, Stated
+from swaplint.spec.fields import Section
 from swaplint.spec.shape import Member, members, standing_at
 from swaplint.spec.systems import SYSTEMS
 

@@ -11,7 +11,7 @@ from swaplint.declare.sources import Source
 from swaplint.declare.steps import Step
 from swaplint.declare.verdicts import Limit
 from swaplint.host.packs import LoadedPack
-from swaplint.spec.fields import FieldFacts, Stated
+from swaplint.spec.facts import FieldFacts, Stated
 
 
 @dataclass(frozen=True, slots=True)

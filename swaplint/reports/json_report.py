@@ -27,7 +27,7 @@ from swaplint.reports.baseline_json import baseline_json, compared_json
 from swaplint.reports.json_text import Rendered, Shared, json_pieces, json_text
 from swaplint.reports.naming import asked_for, whom_to_ask
 from swaplint.reports.values import field_tolerance, field_value, limit_value
-from swaplint.spec.fields import NO_LIMIT, Stated
+from swaplint.spec.facts import NO_LIMIT, Stated
 from swaplint.units.output import in_unit, plain_number
 
 FORMAT = 2

@@ -12,7 +12,7 @@ from swaplint.inspecting.results import Finding, Inspection
 from swaplint.reports.layout import Sheet
 from swaplint.reports.naming import counted
 from swaplint.solving.what_if import WhatIf
-from swaplint.spec.fields import Stated
+from swaplint.spec.facts import Stated
 from swaplint.units.prose import told
 
 MOST_FACTS = 8

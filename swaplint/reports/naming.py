@@ -9,10 +9,11 @@ from swaplint.declare.sources import Source
 from swaplint.host.packs import LoadedPack
 from swaplint.inspecting.results import Ask, Inspection, Suppression, sheet_citation
 from swaplint.inspecting.ways import ways_to
-from swaplint.spec.fields import Part, Section, whom_for
+from swaplint.spec.fields import Part, Section
 from swaplint.spec.job import STAGES
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.shape import members, pattern_at
+from swaplint.spec.where import whom_for
 from swaplint.units.prose import told
 
 

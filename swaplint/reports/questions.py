@@ -8,7 +8,7 @@ from swaplint.inspecting.results import Ask, Inspection
 from swaplint.reports.layout import Sheet
 from swaplint.reports.naming import asked_for, counted, estimates_words, listed, whom_to_ask
 from swaplint.reports.values import limit_words, number_words
-from swaplint.spec.fields import FieldFacts
+from swaplint.spec.facts import FieldFacts
 from swaplint.spec.paths import path_key
 from swaplint.writing.answers import Target, item_fields, target_of
 from swaplint.writing.filling import Decided

@@ -19,7 +19,7 @@ from swaplint.host.problems import Problem
 from swaplint.inspecting.running import RuleBroke, run_rule
 from swaplint.inspecting.ways import Way, measured_for
 from swaplint.reports.values import indicated, series_sizes, size_words
-from swaplint.spec.fields import FieldFacts, number_text
+from swaplint.spec.facts import FieldFacts, number_text
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.shape import facts_at, pattern_at
 from swaplint.spec.systems import SYSTEMS

@@ -11,7 +11,7 @@ from swaplint.declare.sources import Source
 from swaplint.declare.versions import version_key
 from swaplint.reports.naming import KNOWN_WORDS, gives_words, listed, title_words
 from swaplint.reports.rulebook_page import FieldEntry, Page, choice_words, example_words, pack_words, typical_words
-from swaplint.spec.fields import NONE_TOO
+from swaplint.spec.facts import NONE_TOO
 from swaplint.units.output import unit_shown
 from swaplint.units.prose import told
 

@@ -16,7 +16,7 @@ from swaplint.reports.values import margin_words, number_words, size_words
 from swaplint.solving.sizing import Sizing
 from swaplint.solving.trial import Choice
 from swaplint.solving.windows import Window
-from swaplint.spec.fields import FieldFacts, Stated
+from swaplint.spec.facts import FieldFacts, Stated
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.units.output import in_unit, plain_number
 from swaplint.units.prose import told

@@ -19,7 +19,7 @@ from swaplint.reports.sizing import add_stated_anyway, value_json
 from swaplint.reports.takeoff_words import problem_words
 from swaplint.reports.values import margin_words, number_words, size_words
 from swaplint.solving.study import Row, Study, Varied, quantity_named
-from swaplint.spec.fields import Stated
+from swaplint.spec.facts import Stated
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.table_text import harmless
 from swaplint.units.output import in_unit, in_unit_shown, plain_number, unit_shown

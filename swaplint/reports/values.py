@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 from swaplint.declare.verdicts import Limit
 from swaplint.inspecting.results import Finding, Inspection
-from swaplint.spec.fields import FieldFacts, Stated
+from swaplint.spec.facts import FieldFacts, Stated
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.units import KINDS, from_unit, to_unit
 from swaplint.units.output import in_unit, in_unit_as_written, plain_number, shown, size_shown

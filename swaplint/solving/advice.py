@@ -26,7 +26,7 @@ from swaplint.solving.what_if import (
     value_in_si,
     value_shown,
 )
-from swaplint.spec.fields import FieldFacts, Stated
+from swaplint.spec.facts import FieldFacts, Stated
 from swaplint.units.showing import telling_of
 
 DIGITS = (3, 4, 6)

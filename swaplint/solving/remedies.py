@@ -16,7 +16,7 @@ from swaplint.inspecting.results import Finding, Inspection, Remedy
 from swaplint.solving.advice import advised
 from swaplint.solving.search import Search, Trials
 from swaplint.solving.what_if import WhatIf, candidates, facts_for, fields_like, fields_read, matches
-from swaplint.spec.fields import FieldFacts
+from swaplint.spec.facts import FieldFacts
 
 MOST_FOR_A_REVIEW = 40
 """After how many trials for what a person must decide no further field is searched: measuring is what helps first."""

@@ -22,7 +22,7 @@ from swaplint.solving.what_if import (
     with_what_goes,
     written_shortly,
 )
-from swaplint.spec.fields import FieldFacts, Stated
+from swaplint.spec.facts import FieldFacts, Stated
 from swaplint.units.showing import telling_of
 from swaplint.units.value import Value
 

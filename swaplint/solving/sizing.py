@@ -20,7 +20,7 @@ from swaplint.solving.what_if import (
     written_shortly,
 )
 from swaplint.solving.windows import Range, Window
-from swaplint.spec.fields import FieldFacts, Stated
+from swaplint.spec.facts import FieldFacts, Stated
 from swaplint.units.showing import telling_of
 
 STEPS = 40

@@ -29,7 +29,7 @@ from swaplint.inspecting.travelling import packed, unpacked
 from swaplint.solving.trial import leaves_to_a_person
 from swaplint.solving.variants import Variants, names_a_sheet
 from swaplint.solving.what_if import WhatIf, facts_for, fields_to_change, with_what_goes
-from swaplint.spec.fields import FieldFacts, Stated, nearest
+from swaplint.spec.facts import FieldFacts, Stated, nearest
 from swaplint.spec.job import Stage
 from swaplint.spec.loaded import LoadedSpec
 

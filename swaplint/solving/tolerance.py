@@ -26,7 +26,7 @@ from swaplint.inspecting.findings import few_of
 from swaplint.inspecting.kept import Carried, Kept
 from swaplint.inspecting.results import Finding, Inspection
 from swaplint.solving.what_if import Changes, WhatIf, facts_for
-from swaplint.spec.fields import Stated
+from swaplint.spec.facts import Stated
 from swaplint.spec.job import STAGES
 from swaplint.units.output import shown
 

@@ -12,7 +12,7 @@ from swaplint.inspecting.results import Finding
 from swaplint.solving.tolerance import stays_a_pass
 from swaplint.solving.variants import Variants
 from swaplint.solving.what_if import Changes, WhatIf, with_what_goes
-from swaplint.spec.fields import FieldFacts, Stated
+from swaplint.spec.facts import FieldFacts, Stated
 
 MOST_JUDGED = 40_000
 """How many results are worked out to size one field: several times those that a build of ordinary size takes."""

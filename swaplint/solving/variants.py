@@ -13,7 +13,8 @@ from collections.abc import Mapping
 from swaplint.build.view import View
 from swaplint.solving.what_if import Changes, WhatIf
 from swaplint.spec.differences import differences
-from swaplint.spec.fields import Part, Section, Stated
+from swaplint.spec.facts import Stated
+from swaplint.spec.fields import Part, Section
 from swaplint.spec.loaded import SpecErrors
 from swaplint.spec.loading import with_sheets
 from swaplint.spec.paths import path_key, path_text

@@ -19,7 +19,8 @@ from swaplint.inspecting.findings import finding_of, judgement_of
 from swaplint.inspecting.outcomes import Outcome, Outcomes, matching
 from swaplint.inspecting.results import Finding
 from swaplint.inspecting.running import RuleBroke, run_again, run_rule
-from swaplint.spec.fields import FieldFacts, Part, Section, Stated, number_text
+from swaplint.spec.facts import FieldFacts, Stated, number_text
+from swaplint.spec.fields import Part, Section
 from swaplint.spec.job import Stage
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.paths import path_key, path_text, without_conditions

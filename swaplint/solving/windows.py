@@ -15,7 +15,7 @@ from typing import NamedTuple
 from swaplint.declare.rule import Rule
 from swaplint.solving.trial import Says, Trial
 from swaplint.solving.turning import Judged, may_turn, moved
-from swaplint.spec.fields import Stated
+from swaplint.spec.facts import Stated
 
 LOOKED_AT = 240
 """How many values of a continuous field are looked at over its plausible range, before closing in on the ends."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from swaplint.spec.fields import shown_value
+from swaplint.spec.facts import shown_value
 from swaplint.spec.model import FORMAT
 from swaplint.spec.toml_source import SpecError, TomlFile
 

@@ -10,7 +10,8 @@ import functools
 import re
 from collections.abc import Iterable
 
-from swaplint.spec.fields import Section, nearest
+from swaplint.spec.facts import nearest
+from swaplint.spec.fields import Section
 from swaplint.spec.shape import every_field, members
 from swaplint.spec.toml_source import PathKey, TomlFile
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from swaplint.spec.fields import Stated
+from swaplint.spec.facts import Stated
 from swaplint.spec.job import Job
 from swaplint.spec.loaded import LoadedSpec
 

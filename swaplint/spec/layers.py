@@ -13,7 +13,8 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from swaplint.spec.fields import Section, shown_value
+from swaplint.spec.facts import shown_value
+from swaplint.spec.fields import Section
 from swaplint.spec.formats import format_unknown
 from swaplint.spec.loaded import Origins
 from swaplint.spec.nearby import Nearby, NotThere

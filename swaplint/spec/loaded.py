@@ -8,7 +8,8 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, NamedTuple, Protocol
 
-from swaplint.spec.fields import Section, Stated
+from swaplint.spec.facts import Stated
+from swaplint.spec.fields import Section
 from swaplint.spec.paths import path_key
 from swaplint.spec.shape import standing_at, stated_at, stated_below
 from swaplint.spec.table_file import TableFile

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 from types import MappingProxyType
 
-from swaplint.spec.fields import nearest
+from swaplint.spec.facts import nearest
 from swaplint.spec.files_read import FILES_READ
 from swaplint.spec.toml_source import MAX_BYTES, ParsedFiles, TomlFile, bytes_of
 

@@ -7,7 +7,8 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from swaplint.spec.fields import ItemError, Part, Section, nearest, shown_value
+from swaplint.spec.facts import ItemError, nearest, shown_value
+from swaplint.spec.fields import Part, Section
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.paths import path_text
 from swaplint.spec.shape import Member, members

@@ -14,7 +14,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, NamedTuple
 
-from swaplint.spec.fields import FormerNames, Section
+from swaplint.spec.facts import FormerNames
+from swaplint.spec.fields import Section
 from swaplint.spec.paths import path_text
 from swaplint.spec.refusals import MOST
 from swaplint.spec.shape import Member, members

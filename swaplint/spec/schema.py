@@ -14,7 +14,8 @@ import inspect
 import re
 from typing import Any
 
-from swaplint.spec.fields import BASES, NO_LIMIT, NONE_TOO, FieldFacts, Part, Section, number_text
+from swaplint.spec.facts import BASES, NO_LIMIT, NONE_TOO, FieldFacts, number_text
+from swaplint.spec.fields import Part, Section
 from swaplint.spec.job import Job
 from swaplint.spec.layers import SECTION, UNKNOWN
 from swaplint.spec.model import FORMAT, Build

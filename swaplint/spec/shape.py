@@ -7,7 +7,8 @@ import typing
 from collections.abc import Iterator, Mapping
 from typing import Any, Literal, NamedTuple
 
-from swaplint.spec.fields import FieldFacts, ListOf, Section, Stated, WhenEmpty
+from swaplint.spec.facts import FieldFacts, ListOf, Stated, WhenEmpty
+from swaplint.spec.fields import Section
 from swaplint.spec.paths import path_key, without_conditions
 
 Role = Literal["plain", "plain-list", "part", "parts", "items"]

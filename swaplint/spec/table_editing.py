@@ -7,7 +7,8 @@ from collections.abc import Mapping, Sequence
 from typing import Any, NamedTuple
 
 from swaplint.spec.editing.values import EditError
-from swaplint.spec.fields import FieldFacts, Section
+from swaplint.spec.facts import FieldFacts
+from swaplint.spec.fields import Section
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.nearby import NotThere
 from swaplint.spec.paths import path_text

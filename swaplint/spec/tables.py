@@ -12,7 +12,8 @@ import re
 from collections.abc import Iterator
 from typing import Any, NamedTuple
 
-from swaplint.spec.fields import FieldFacts, Section, nearest, shown_value
+from swaplint.spec.facts import FieldFacts, nearest, shown_value
+from swaplint.spec.fields import Section
 from swaplint.spec.loaded import Origins
 from swaplint.spec.nearby import NotThere
 from swaplint.spec.paths import path_text

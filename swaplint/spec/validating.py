@@ -18,7 +18,8 @@ from typing import Any, TypeVar
 
 from pydantic_core import CoreSchema, SchemaValidator, core_schema
 
-from swaplint.spec.fields import ListOf, Section
+from swaplint.spec.facts import ListOf
+from swaplint.spec.fields import Section
 from swaplint.spec.shape import Member, members
 
 S = TypeVar("S", bound=Section)

@@ -15,7 +15,8 @@ from typing import Any, Literal, NamedTuple, cast
 
 import tomli
 
-from swaplint.spec.fields import BASES, FieldFacts, Part, Section, Stated, nearest
+from swaplint.spec.facts import BASES, FieldFacts, Stated, nearest
+from swaplint.spec.fields import Part, Section
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.paths import path_key, path_text
 from swaplint.spec.shape import Member, members, pattern_at, standing_at

@@ -21,7 +21,8 @@ from swaplint.host.packs import RuleBase
 from swaplint.inspecting.outcomes import Outcomes
 from swaplint.inspecting.running import RuleBroke, run_again
 from swaplint.kit.edits import sound_text
-from swaplint.spec.fields import Section, Stated
+from swaplint.spec.facts import Stated
+from swaplint.spec.fields import Section
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.loading import load_text
 from swaplint.spec.paths import path_key

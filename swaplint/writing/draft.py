@@ -15,13 +15,15 @@ from swaplint.declare.rule import Rule
 from swaplint.host.packs import RuleBase
 from swaplint.inspecting.results import due_passed
 from swaplint.spec.editing.commented import answered
-from swaplint.spec.fields import BRIEF_PLACES, NO_LIMIT, FieldFacts, Part, Section
+from swaplint.spec.facts import NO_LIMIT, FieldFacts
+from swaplint.spec.fields import Part, Section
 from swaplint.spec.job import Stage
 from swaplint.spec.model import FORMAT
 from swaplint.spec.paths import path_key
 from swaplint.spec.schema import sheet_kinds
 from swaplint.spec.shape import Member, every_field, members
 from swaplint.spec.sheet_files import tables_of
+from swaplint.spec.where import BRIEF_PLACES
 from swaplint.units.output import written_as
 from swaplint.units.prose import told
 from swaplint.units.showing import SHOWING

@@ -11,7 +11,8 @@ from typing import Any, cast
 import tomli_w
 
 from swaplint.kit.edits import edited_data
-from swaplint.spec.fields import FieldFacts, Part, Section
+from swaplint.spec.facts import FieldFacts
+from swaplint.spec.fields import Part, Section
 from swaplint.spec.job import Job
 from swaplint.spec.schema import example_of
 from swaplint.spec.shape import members

@@ -11,7 +11,7 @@ from swaplint.solving.what_if import facts_for
 from swaplint.solving.whole import inspect_whole
 from swaplint.spec.editing import REMOVED
 from swaplint.spec.editing.values import value_in
-from swaplint.spec.fields import nearest
+from swaplint.spec.facts import nearest
 from swaplint.spec.paths import path_key
 from swaplint.writing.answers import Changes
 from swaplint.writing.filling import Filling

@@ -14,7 +14,8 @@ from swaplint.spec.editing.commented import commented_lines
 from swaplint.spec.editing.scanning import Section as TextSection
 from swaplint.spec.editing.scanning import Splice, spliced
 from swaplint.spec.editing.tables import Document
-from swaplint.spec.fields import Section, Stated
+from swaplint.spec.facts import Stated
+from swaplint.spec.fields import Section
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.paths import path_text
 from swaplint.spec.shape import Member, facts_at, members, standing_at

@@ -6,7 +6,8 @@ import math
 import random
 from typing import Any
 
-from swaplint.spec.fields import BASES, FieldFacts, Part, Section
+from swaplint.spec.facts import BASES, FieldFacts
+from swaplint.spec.fields import Part, Section
 from swaplint.spec.shape import Member, members
 
 TEXTS = ("plain words", "7/8 in, see drawing", "größer", "日本", "{0} %s", "](x)", " ", "x" * 400)

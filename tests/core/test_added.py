@@ -8,7 +8,7 @@ from swaplint.api import Build, once, stated_values
 from swaplint.build.added import EVERY_SYSTEM, systems_at
 from swaplint.build.reads import Reads
 from swaplint.build.view import View
-from swaplint.spec.fields import Stated
+from swaplint.spec.facts import Stated
 from swaplint.spec.loading import load_text
 from swaplint.spec.model import Build as BuildModel
 

@@ -10,7 +10,7 @@ from swaplint.build.view import View
 from swaplint.inspecting.inspection import inspect
 from swaplint.solving.what_if import WhatIf
 from swaplint.solving.whole import inspect_whole
-from swaplint.spec.fields import Stated
+from swaplint.spec.facts import Stated
 from swaplint.spec.job import Stage
 from swaplint.spec.loading import load_text
 

@@ -39,7 +39,7 @@ from swaplint.reports.json_report import spec_json
 from swaplint.reports.questions import question_rows
 from swaplint.solving.editing import EditedSpec
 from swaplint.solving.whole import inspect_whole
-from swaplint.spec.fields import Stated
+from swaplint.spec.facts import Stated
 from swaplint.spec.job import Stage
 from swaplint.spec.loading import load_text
 

@@ -25,7 +25,8 @@ from swaplint.api import (
 from swaplint.cli import main
 from swaplint.inspecting.results import Finding
 from swaplint.kit.trial import one, value
-from swaplint.spec.fields import NO_LIMIT, Section
+from swaplint.spec.facts import NO_LIMIT
+from swaplint.spec.fields import Section
 from swaplint.spec.loading import SpecErrors, load_text
 from swaplint.spec.model import Build as Model
 from swaplint.spec.shape import every_field, members

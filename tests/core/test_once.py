@@ -15,7 +15,7 @@ from swaplint.host.packs import load_rule_base
 from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.selection import selected, selection_of
 from swaplint.kit.edits import edited_spec
-from swaplint.spec.fields import Stated
+from swaplint.spec.facts import Stated
 
 CALLS: list[str] = []
 

@@ -29,7 +29,7 @@ from swaplint.build.nodes import NotFitted, Unknown
 from swaplint.build.reading import view_of
 from swaplint.build.reads import Reads
 from swaplint.build.view import View
-from swaplint.spec.fields import Stated
+from swaplint.spec.facts import Stated
 from swaplint.spec.loading import load_text
 from swaplint.units.value import Value
 

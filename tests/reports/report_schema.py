@@ -10,7 +10,7 @@ from typing import Any
 
 import jsonschema  # type: ignore[import-untyped]
 
-from swaplint.spec.fields import WHOM
+from swaplint.spec.where import WHOM
 
 Json = dict[str, Any]
 

@@ -18,7 +18,7 @@ from swaplint.inspecting.running import run_rule
 from swaplint.kit.edits import edited_data, sound_spec, sound_text
 from swaplint.kit.trial import rule_base
 from swaplint.solving.editing import EditedSpec
-from swaplint.spec.fields import Stated
+from swaplint.spec.facts import Stated
 from swaplint.spec.loading import SpecErrors, load_text
 from swaplint.spec.paths import path_text
 from swaplint.spec.shape import facts_at

@@ -22,7 +22,7 @@ from swaplint.inspecting.results import Finding
 from swaplint.inspecting.running import run_rule
 from swaplint.kit.edits import edited_data, edited_spec
 from swaplint.kit.trial import rule_base, trial
-from swaplint.spec.fields import FieldFacts
+from swaplint.spec.facts import FieldFacts
 from swaplint.spec.loading import load_spec, load_text
 from swaplint.units import KINDS, from_unit
 

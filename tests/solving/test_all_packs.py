@@ -15,7 +15,7 @@ from swaplint.kit.edits import sound_spec, sound_text
 from swaplint.kit.trial import rule_base
 from swaplint.solving.what_if import WhatIf
 from swaplint.solving.whole import inspect_whole
-from swaplint.spec.fields import FieldFacts, Stated
+from swaplint.spec.facts import FieldFacts, Stated
 from swaplint.spec.paths import path_text
 from swaplint.spec.shape import facts_at
 

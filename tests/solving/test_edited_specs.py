@@ -41,7 +41,7 @@ from swaplint.solving.tolerance import carry_tolerances, worst_corner
 from swaplint.solving.what_if import WhatIf
 from swaplint.solving.whole import inspect_whole
 from swaplint.spec.differences import differences
-from swaplint.spec.fields import Stated
+from swaplint.spec.facts import Stated
 from swaplint.spec.loading import load_text
 from tests.core.tests_making import SOURCE, base_of, made
 

@@ -12,7 +12,7 @@ from swaplint.kit.trial import rule_base
 from swaplint.solving.sizing import size
 from swaplint.solving.what_if import WhatIf, facts_for, fields_like, matches
 from swaplint.solving.whole import inspect_whole
-from swaplint.spec.fields import Stated
+from swaplint.spec.facts import Stated
 from swaplint.spec.loading import load_spec, load_text
 
 from .worlds import only, whole

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from swaplint.solving.what_if import short_number_between, value_in_si, value_shown
-from swaplint.spec.fields import FieldFacts
+from swaplint.spec.facts import FieldFacts
 from swaplint.units import KINDS
 
 LENGTH = FieldFacts("measure", "a length", kind=KINDS["length"], unit="mm", typical=100)

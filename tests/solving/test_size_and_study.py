@@ -17,7 +17,7 @@ from swaplint.inspecting import side_by_side
 from swaplint.solving.sizing import NotSizable, size
 from swaplint.solving.study import BadStudy, Row, make_study, run
 from swaplint.solving.what_if import WhatIf, facts_for, read_value
-from swaplint.spec.fields import FieldFacts
+from swaplint.spec.facts import FieldFacts
 
 from .worlds import asked
 

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from swaplint.spec.fields import Stated
+from swaplint.spec.facts import Stated
 
 from .worlds import asked, gearing_only, only, whole
 

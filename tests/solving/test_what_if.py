@@ -21,7 +21,7 @@ from swaplint.inspecting.running import RuleBroke, run_rule
 from swaplint.kit.edits import sound_spec
 from swaplint.kit.trial import rule_base
 from swaplint.solving.what_if import NoPlace, WhatIf, fields_to_change
-from swaplint.spec.fields import Stated
+from swaplint.spec.facts import Stated
 from swaplint.spec.loading import LoadedSpec, load_spec, load_text
 from swaplint.spec.shape import facts_at
 

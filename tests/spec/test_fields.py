@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from swaplint.spec.fields import FieldFacts, ListOf, nearest, number_text, shown_value
+from swaplint.spec.facts import FieldFacts, ListOf, nearest, number_text, shown_value
 from swaplint.spec.model import Build
 from swaplint.spec.shape import every_field
 from swaplint.units import KINDS

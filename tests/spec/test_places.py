@@ -5,7 +5,7 @@ from collections import Counter
 import pytest
 
 from swaplint.spec import fields
-from swaplint.spec.fields import FieldFacts
+from swaplint.spec.facts import FieldFacts
 from swaplint.spec.model import Build
 from swaplint.spec.shape import every_field
 

@@ -15,7 +15,8 @@ from swaplint.host.packs import RuleBase, load_rule_base
 from swaplint.inspecting.inspection import inspect
 from swaplint.spec import fields, renamed
 from swaplint.spec.editing import rename
-from swaplint.spec.fields import LOOK, TAPE, FormerNames, Part, Section, items, measure, part, parts, text
+from swaplint.spec.facts import FormerNames
+from swaplint.spec.fields import LOOK, TAPE, Part, Section, items, measure, part, parts, text
 from swaplint.spec.loaded import LoadedSpec, SpecErrors
 from swaplint.spec.loading import load, load_spec, load_text
 from swaplint.spec.model import Build

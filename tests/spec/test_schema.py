@@ -21,7 +21,8 @@ from hypothesis import strategies as st
 from swaplint.cli.program import run
 from swaplint.host.packs import load_rule_base
 from swaplint.kit.edits import edited_data, sound_text
-from swaplint.spec.fields import FieldFacts, Section, nearest
+from swaplint.spec.facts import FieldFacts, nearest
+from swaplint.spec.fields import Section
 from swaplint.spec.loading import SpecErrors, load_text
 from swaplint.spec.model import Build
 from swaplint.spec.schema import build_schema, example_of, sections_below, sheet_kinds, sheet_schema

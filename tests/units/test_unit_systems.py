@@ -23,7 +23,7 @@ from swaplint.reports.values import size_words, stated_words
 from swaplint.solving.editing import EditedSpec
 from swaplint.solving.what_if import short_numbers, stated_as, value_in_si, value_shown
 from swaplint.solving.whole import inspect_whole
-from swaplint.spec.fields import FieldFacts
+from swaplint.spec.facts import FieldFacts
 from swaplint.spec.loading import load_text
 from swaplint.spec.model import Build
 from swaplint.spec.shape import every_field, facts_at

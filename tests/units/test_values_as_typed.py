@@ -11,7 +11,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from swaplint.spec.fields import FieldFacts
+from swaplint.spec.facts import FieldFacts
 from swaplint.spec.loaded import SpecErrors
 from swaplint.spec.loading import load_text
 from swaplint.units import KINDS, UnitError, read, read_tolerance, to_unit

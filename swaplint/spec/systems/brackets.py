@@ -1,16 +1,6 @@
 """Fields of made brackets and cross-members: what carries the engine between its mounts and the frame."""
 
-from swaplint.spec.fields import (
-    DECISION,
-    DRAWING,
-    MARKING,
-    TAPE,
-    Part,
-    count,
-    flag,
-    measure,
-    word,
-)
+from swaplint.spec.fields import DECISION, DRAWING, MARKING, TAPE, Part, count, flag, measure, word
 
 
 class SteelSection(Part):

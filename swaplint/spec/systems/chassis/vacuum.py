@@ -2,8 +2,9 @@
 
 from typing import Any
 
-from swaplint.spec.fields import COMPONENT_SHEET, DATA_SHEET, LOOK, Nature, Part, Section, flag, measure, part, word
+from swaplint.spec.fields import COMPONENT_SHEET, DATA_SHEET, LOOK, Part, Section, flag, measure, part, word
 from swaplint.spec.systems.chassis.accessories import consumer
+from swaplint.spec.where import Nature
 
 RESERVOIRS_L = (2, 3, 5, 8, 10, 15, 20, 30, 40)
 """Vacuum reservoirs as sold (common practice)."""

@@ -1,16 +1,6 @@
 """What a place asks, fact by fact. Each names the document that says so, and how it is known."""
 
-from swaplint.spec.fields import (
-    AUTHORITY,
-    Section,
-    count,
-    flag,
-    measure,
-    number,
-    text,
-    word,
-    words,
-)
+from swaplint.spec.fields import AUTHORITY, Section, count, flag, measure, number, text, word, words
 
 CERTIFICATE_USES = ("light-duty-road", "heavy-duty-road", "off-road", "none")
 """What an engine's emission certificate is for; off-road is that of a loose engine for plant and machines."""

@@ -1,16 +1,6 @@
 """What leaves the engine, and what the engine package asks of its exhaust."""
 
-from swaplint.spec.fields import (
-    DATA_SHEET,
-    Part,
-    Section,
-    count,
-    flag,
-    measure,
-    part,
-    parts,
-    word,
-)
+from swaplint.spec.fields import DATA_SHEET, Part, Section, count, flag, measure, part, parts, word
 
 DEVICE_KINDS = (
     "oxidation-catalyst",

@@ -1,18 +1,6 @@
 """What is around the exhaust: heat, and the open end."""
 
-from swaplint.spec.fields import (
-    AUTHORITY,
-    LOOK,
-    RECORD,
-    TAPE,
-    Part,
-    Section,
-    flag,
-    measure,
-    text,
-    word,
-    words,
-)
+from swaplint.spec.fields import AUTHORITY, LOOK, RECORD, TAPE, Part, Section, flag, measure, text, word, words
 
 HEATED_KINDS = ("wiring", "brake-part", "rubber", "floor", "combustible", "gas-line")
 

@@ -1,15 +1,6 @@
 """The exhaust of the vehicle as a whole."""
 
-from swaplint.spec.fields import (
-    DECISION,
-    LOOK,
-    TAPE,
-    Section,
-    measure,
-    part,
-    parts,
-    word,
-)
+from swaplint.spec.fields import DECISION, LOOK, TAPE, Section, measure, part, parts, word
 from swaplint.spec.systems.exhaust.aftertreatment import PressureLine, Recirculation, RegenerationControls, SensorPlace
 from swaplint.spec.systems.exhaust.pipework import MATERIALS, ExhaustDevice, ExhaustPipe, FlexSection, TurboSupport
 from swaplint.spec.systems.exhaust.surroundings import ExhaustOutlet, HeatGap

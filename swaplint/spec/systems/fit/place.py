@@ -1,18 +1,6 @@
 """Where the engine stands, how far it reaches and may lean, the bay around it and the gaps to what stands near."""
 
-from swaplint.spec.fields import (
-    DATA_SHEET,
-    LOOK,
-    PROTRACTOR,
-    RECORD,
-    TAPE,
-    Section,
-    flag,
-    measure,
-    parts,
-    text,
-    word,
-)
+from swaplint.spec.fields import DATA_SHEET, LOOK, PROTRACTOR, RECORD, TAPE, Section, flag, measure, parts, text, word
 
 
 # -- what the engine's sheet says -----------------------------------------------------------------------------------
