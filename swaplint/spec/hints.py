@@ -75,9 +75,10 @@ def fields_meant(model: type[Section], name: str, table: str = "") -> list[str]:
         if score > 0.0:
             pieces = [piece for piece in re.split(r"[.*\[\]]+", path) if piece]
             inside = bool(table) and path.startswith(f"{table}.")
-            scored.append((-score, not inside, len(pieces), path))
+            # of fields that fit alike the one that is called with the fewest words is no special case of the other
+            scored.append((-score, not inside, len(pieces), sum(map(len, words)), path))
     scored.sort()
-    near = [(outside, path) for score, outside, _, path in scored if score <= 0.8 * scored[0][0]]
+    near = [(outside, path) for score, outside, *_, path in scored if score <= 0.8 * scored[0][0]]
     if len(near) > MANY:  # a name that fits so many says little: only where it was written can it mean one of them
         near = [(outside, path) for outside, path in near if not outside]
     return [path.replace("*", "NAME").replace("[]", "") for _, path in near[:MOST]]

@@ -90,7 +90,7 @@ INCH_POUND: Mapping[Pair, Instead] = MappingProxyType({
     # heat
     ("temperature", "degC"): Instead("degF", 1), ("temperature", "K"): Instead("degF", 1),
     # a step between two temperatures: one degree Fahrenheit is one degree Rankine
-    ("temperature_difference", "K"): Instead("degR", 1, label="°F", readable=False),
+    ("temperature_difference", "K"): Instead("degR", label="°F", readable=False),
     ("power_per_temperature", "kW/K"): _PER_DEGREE, ("power_per_temperature", "W/K"): _PER_DEGREE,
     ("heat_transfer_coefficient", "W/(m2 K)"): _FILM, ("heat_transfer_coefficient", "kW/(m2 K)"): _FILM,
     ("thermal_conductivity", "W/(m K)"): Instead("Btu/(h ft degF)"),

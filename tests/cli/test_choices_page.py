@@ -34,7 +34,7 @@ def test_the_windows_are_drawn_where_they_are() -> None:
     found = json.loads(call(*SIZE, "--format", "json").out)
     drawn = Drawing(re.findall(r"<svg.*?</svg>", page, re.S)[0])
     (window,) = found["windows"]
-    assert (window["bound_low"], window["bound_high"]) == ("gearing.speedometer", "gearing.cruise-rpm")
+    assert (window["bound_low"], window["bound_high"]) == ("gearing.speedometer", "gearing.speedometer")
     (name,) = drawn.named("window-all-rules")
     ends = drawn.along_x(name)
     assert (min(ends), max(ends)) == pytest.approx((window["low"], window["high"]), rel=0.001)

@@ -12,7 +12,7 @@ from typing import Any
 
 import pint
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from swaplint.cli import main
@@ -436,6 +436,7 @@ def test_a_number_looked_for_is_short_in_the_unit_that_it_is_shown_in() -> None:
 
 
 @given(st.floats(0.01, 5000.0), st.sampled_from(sorted(field_pairs())), st.integers(1, 3))
+@example(1.25, ("temperature_difference", "K"), 3)
 def test_a_short_number_is_printed_as_it_was_tried(number: float, pair: tuple[str, str], digits: int) -> None:
     kind, unit = pair
     facts = FieldFacts("measure", "invented", KINDS[kind], unit, 1.0)
