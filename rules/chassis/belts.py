@@ -333,9 +333,7 @@ def crank_nose_load(build: Build) -> Verdict:
 
 def _side_load(build: Build) -> Verdict:
     found, most = q.nose_side_load(build), build.engine.crank_nose.side_load_max
-    says = (
-        f"Belts and added pulleys pull with {shown(found, digits=3)} at the crankshaft's nose; it bears {shown(most)}."
-    )
+    says = f"Belts and added pulleys pull with {shown(found)} at the crankshaft's nose; it bears {shown(most)}."
     return at_most(found, most, says, on=_tightest(build))
 
 
@@ -346,7 +344,7 @@ def _tightest(build: Build) -> str:
 
 def _torque(build: Build) -> Verdict:
     found, most = q.nose_torque(build), build.engine.crank_nose.torque_max
-    says = f"{shown(found, digits=3)} are taken off at the crankshaft's nose; it gives {shown(most)}."
+    says = f"{shown(found)} are taken off at the crankshaft's nose; it gives {shown(most)}."
     if found > most:
         says += " Drive the rest from a power take-off."
     return at_most(found, most, says, on="engine.crank_nose.torque_max")
@@ -357,5 +355,5 @@ def _bending(build: Build) -> Verdict:
     if most is None:
         return does_not_apply("The engine's maker limits side load and torque alone.")
     found = q.nose_bending(build)
-    says = f"Belts and added pulleys bend the crankshaft's nose with {shown(found, digits=3)}; it bears {shown(most)}."
+    says = f"Belts and added pulleys bend the crankshaft's nose with {shown(found)}; it bears {shown(most)}."
     return at_most(found, most, says, on="engine.crank_nose.bending_moment_max")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
@@ -147,8 +148,11 @@ def _volume(build: Build, part: Pour) -> Verdict:
     if takes is None:
         return does_not_apply(f"Nothing in this build takes {what}.")
     mixed = ", as mixed" if part.fluid == "coolant" else ""
+    wanted = allowances.bought(takes)
     says = f"{_litres(bought)} of {what}{mixed}; a fill takes {_litres(takes)}."
-    return at_least(bought, allowances.bought(takes), says, on=on, unit=("volume", "L"))
+    if bought < wanted:
+        says += f" Buy {_litres(math.ceil(1e4 * wanted - 1e-9) / 1e4)}, so that some stays in hand."
+    return at_least(bought, wanted, says, on=on, unit=("volume", "L"))
 
 
 def _takes(build: Build, fluid: str) -> float | None:

@@ -284,7 +284,7 @@ DIFFERS = {"field": "electrics.cables.starter.size", "value": "70 mm2", "agreed"
         ("fluids", "coolant",
          {"plumbing.cooling.coolant.glycol": "0 %", f"{FILLS}[2].concentrate": False},
          "volume", "fail",
-         "9 L of coolant, as mixed; a fill takes 16 L."),
+         "9 L of coolant, as mixed; a fill takes 16 L. Buy 16.8 L, so that some stays in hand."),
         ("fluids", "transfer-oil", {"driveline.transfer": {"fitted": False}}, "standard", "notApplicable",
          "Nothing in this build takes oil of the transfer case."),
         ("fluids", "transfer-oil", {"driveline.transfer": {"fitted": False}}, "volume", "notApplicable",
