@@ -57,7 +57,7 @@ def face(build: Build) -> Expected:
     sources=[sheet("driveline.converter.gap_min"), sheet("driveline.converter.gap_max")],
     example={
         "driveline.gearbox.kind": "automatic",
-        "driveline.converter": {"fitted": True, "seating_depth": "34 mm", "gap_min": "3 mm", "gap_max": "5 mm"},
+        "driveline.converter": {"fitted": True, "seating_depth": "-42 mm", "gap_min": "3 mm", "gap_max": "5 mm"},
     },
 )
 def gap_of_converter(build: Build) -> Expected:
