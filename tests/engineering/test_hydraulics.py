@@ -55,6 +55,8 @@ def test_cylinder_longhand() -> None:
     assert hydraulics.pressure_for_force(14726.0, area) == pytest.approx(10e6, rel=1e-4)
     assert hydraulics.pressure_for_force(14726.0, area, 5e5) == pytest.approx(10.5e6, rel=1e-4)
     assert hydraulics.cylinder_volume(0.050, 0.200, 0.025) * 1e6 == pytest.approx(294.5, abs=0.1)
+    # without a rod in the chamber: π/4·5²·20 cm³
+    assert hydraulics.cylinder_volume(0.050, 0.200) * 1e6 == pytest.approx(392.7, abs=0.1)
 
 
 def test_steering_flow_longhand() -> None:

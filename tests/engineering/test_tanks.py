@@ -204,6 +204,16 @@ def test_a_milder_tilt_can_be_worse_once_the_ceiling_is_wet() -> None:
     assert worst_covering_volume(tank, pickup, 0.58, 0.41) >= milder - 0.002 * tank.volume  # what the grid is good for
 
 
+def test_near_a_side_wall_a_milder_pitch_can_be_worse_too() -> None:
+    """The surface meets the ceiling before the steepest pitch: looked through in steps of a tenth and a twentieth."""
+    tank, pickup = BoxTank(1.3213, 0.67868, 0.399), PickUp(0.14908, x=-0.03055, y=0.2902)
+    shares = [(long / 10, side / 20) for long in range(-10, 11) for side in range(-20, 21)]
+    needed = {share: covering_volume(tank, pickup, 0.19064 * share[0], 0.49165 * share[1]) for share in shares}
+    corners = max(needed[long, side] for long in (-1.0, 1.0) for side in (-1.0, 1.0))
+    assert max(needed.values()) > corners + 0.005 * tank.volume
+    assert worst_covering_volume(tank, pickup, 0.19064, 0.49165) >= max(needed.values()) - 1e-4 * tank.volume
+
+
 @given(st.floats(0.0, 0.5), st.floats(-0.5, 0.5), st.floats(0.0, 0.6), st.floats(0.0, 0.6))
 def test_worst_is_blind_to_which_end_the_pickup_is_near(
     level: float, place: float, tilt_long: float, tilt_side: float

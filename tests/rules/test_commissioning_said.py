@@ -279,6 +279,29 @@ def test_which_demands_are_made(rule: str, demand: str, edits: dict[str, Any], m
     assert (demand in {finding.demand for finding in trial(f"commissioning.{rule}", edits)}) is made
 
 
+def test_a_meter_that_agrees_with_its_calibrator_puts_no_reading_in_doubt() -> None:
+    agrees = said("noise-test", "calibrator", {"noise.calibrator": "93.6 dB(A)"})  # 0.4 dB, of 0.5 that it may be off
+    assert (agrees.kind, "Every reading" in agrees.message) == ("pass", False)
+    off = said("noise-test", "calibrator", {"noise.calibrator": "93.4 dB(A)"})
+    assert (off.kind, "Every reading is off by as much" in off.message) == ("fail", True)
+
+
+def test_warm_air_at_the_core_that_was_measured_explains_a_warm_manifold() -> None:
+    # What leaves the cooler is as much warmer as its effectiveness says: 20 K ahead of it are 16 K behind one of 80 %.
+    # The compressor's 157 °C in air of 25 °C are 430.15·303.15/298.15 K in air of 30, 164.2 °C; 30 + 0.2·134.2 = 56.8 °C
+    edits = {
+        "full_load.air": exact("30 degC"),
+        "cooling.air": exact("30 degC"),
+        "cooling.core_air": exact("50 degC"),
+        "plumbing.cooling.charge_cooler.effectiveness": "80 %",
+        "engine.charge_air.compressor_outlet": "157 degC",
+        "full_load.manifold_air": exact("72.8 degC"),
+    }
+    warm = said("air-gas-restriction", "manifold-as-reckoned", edits).message
+    assert "72.8 °C measured, 56.8 °C reckoned in air of 30 °C" in warm
+    assert "As measured it is air that comes to the cooler 20 K warmer than outside" in warm
+
+
 # -- numbers -----------------------------------------------------------------------------------------------------------
 def test_what_a_battery_leaves_in_the_coldest_start() -> None:
     # 10.2 V at 400 A: 12.4 V at three quarters less that are 2.2 V, 5.5 mΩ at 20 °C, where a battery has 0.6 of its

@@ -370,6 +370,8 @@ def test_what_hangs_on_a_terminal_of_the_key_switch() -> None:
     coils = {f"{C}.fan.switched_by": ["key-run"]}
     assert value("controls.key-load", coils, part="run") == pytest.approx(2.15)
     assert value("controls.key-load", coils | {f"{C}.fan.coil_current": "0.3 A"}, part="run") == pytest.approx(2.3)
+    # a coil of the same power takes half of that at 24 V
+    assert value("controls.key-load", coils | {"electrics.nominal_voltage": "24 V"}, part="run") == pytest.approx(2.075)
     assert of_part("controls.key-load", "run", {f"{KEY}.run.rating": "2 A"}).kind == "pass"
     less = of_part("controls.key-load", "run", {f"{KEY}.run.rating": "1.9 A"})
     assert (less.kind, less.level) == ("fail", "error")

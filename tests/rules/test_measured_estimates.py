@@ -75,6 +75,7 @@ SIZED = {AREA: None, "vehicle.aero.height": "1850 mm", "vehicle.aero.width": "17
         ("saloon", "gearing.frontal-area-of-car", 2.59),
         ("truck", "gearing.frontal-area-of-truck", 3.2375),
         ("off-road", "gearing.frontal-area-off-road", 2.800),
+        ("off-road-open", "gearing.frontal-area-off-road", 2.800),
     ],
 )
 def test_a_frontal_area_by_height_and_width(body: str, id: str, area: float) -> None:
