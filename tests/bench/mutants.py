@@ -48,9 +48,12 @@ QUIET = ("alone", "silence", "emptied", "missing-fields", "absurd-values", "tied
 """Derived tests that no changed number can fail in earnest, and that take long."""
 NAMED = "tests/rules/test_practices.py"
 SHOWN = {
-    "figures.py": "tests/reports/test_figures.py",
-    "takeoff.py": "tests/making/test_take_off.py",
-    "steps.py": "tests/making/test_steps_on_a_list.py",
+    "figures.py": ("tests/reports/test_figures.py",),
+    "takeoff.py": ("tests/making/test_take_off.py", "tests/making/test_take_off_of_the_sound_spec.py"),
+    "steps.py": ("tests/making/test_steps_on_a_list.py",),
+    "fluid_service.py": ("tests/making/test_hand_over_lists.py",),
+    "papers.py": ("tests/making/test_hand_over_lists.py",),
+    "use.py": ("tests/making/test_hand_over_lists.py",),
 }
 """What is drawn, bought and done is tested where it is shown."""
 LONG = ("test_links.py", "test_extremes.py")
@@ -68,8 +71,7 @@ def covering(file: str, only: str = "") -> tuple[str, ...]:
         pack = parts[1].removesuffix(".py")
         found = [test for test in (ROOT / "tests/rules").glob("test_*.py") if _is_about(test, pack)]
         derived = (f"--rules-of={pack}",) if (ROOT / "rules" / pack).is_dir() else ()
-        if parts[-1] in SHOWN:
-            found.append(ROOT / SHOWN[parts[-1]])
+        found += [ROOT / shown for shown in SHOWN.get(parts[-1], ())]
         return (*derived, NAMED, *(test.relative_to(ROOT).as_posix() for test in sorted(found)))
     module = parts[-1].removesuffix(".py")
     tests = sorted((ROOT / "tests/engineering").glob("test_*.py"))

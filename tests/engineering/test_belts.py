@@ -229,3 +229,11 @@ def test_refusals() -> None:
         belts.lap_angles(0.1, 0.2, 1.0)
     with pytest.raises(ImpossibleInput):
         belts.tension_ratio(0.3, 3.0, 0.0)
+
+
+def test_pulleys_must_not_overlap() -> None:
+    # 0.4 and 0.2 m across touch 0.3 m apart
+    assert belts.crossed_lap_angle(0.4, 0.2, 0.3001) == pytest.approx(2.0 * math.pi, abs=0.06)
+    for apart in (0.3, 0.29, 0.2):
+        with pytest.raises(ImpossibleInput, match="overlap"):
+            belts.crossed_lap_angle(0.4, 0.2, apart)

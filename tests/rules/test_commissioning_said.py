@@ -288,7 +288,7 @@ def test_a_meter_that_agrees_with_its_calibrator_puts_no_reading_in_doubt() -> N
 
 def test_warm_air_at_the_core_that_was_measured_explains_a_warm_manifold() -> None:
     # What leaves the cooler is as much warmer as its effectiveness says: 20 K ahead of it are 16 K behind one of 80 %.
-    # The compressor's 157 °C in air of 25 °C are 430.15·303.15/298.15 K in air of 30, 164.2 °C; 30 + 0.2·134.2 = 56.8 °C
+    # The compressor's 157 °C in air of 25 °C are 430.15·303.15/298.15 K in air of 30 °C, or 164.2 °C: 30 + 0.2·134.2
     edits = {
         "full_load.air": exact("30 degC"),
         "cooling.air": exact("30 degC"),

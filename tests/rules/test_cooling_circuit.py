@@ -119,6 +119,8 @@ def test_tank_height_at_its_limit(height: str, kind: str) -> None:
 def test_a_tank_too_low_is_filled_by_other_means() -> None:
     low = {f"{COOLING}.expansion_tank.above_highest": "-60 mm"}
     assert one("cooling.fill-deaeration", {**low, f"{COOLING}.expansion_tank.remote_fill": True}).kind == "pass"
+    high = {f"{COOLING}.expansion_tank.above_highest": "10 mm", f"{COOLING}.expansion_tank.remote_fill": True}
+    assert "10 mm above the highest" in one("cooling.fill-deaeration", high, demand="height").message
     assert one("cooling.fill-deaeration", {**low, f"{COOLING}.expansion_tank.remote_fill": False}).kind == "fail"
 
 
@@ -235,6 +237,8 @@ EXTERNAL = {
         ({"engine.thermostat.bypass": "external"}, "the engine has no port for one"),
         ({f"{COOLING}.circuit[4]": None}, "Nothing is connected to the port heater_in"),
         ({f"{COOLING}.circuit[4].end": "radiator_in"}, "2 runs are connected to the port radiator_in"),
+        # one that leaves it and one that comes back: the heater's
+        ({f"{COOLING}.circuit[4].end": "heater_out"}, "2 runs are connected to the port heater_out"),
         (
             {f"{COOLING}.circuit[3].start": "heater_in", f"{COOLING}.circuit[4].end": "heater_out"},
             "The run at the port heater_in (heater-return) goes the wrong way",

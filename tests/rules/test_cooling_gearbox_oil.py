@@ -52,6 +52,8 @@ def test_without_a_sheet_common_practice_warns_only() -> None:
     assert found.practices
     hose = {**AUTOMATIC, f"{OIL}.temp_max": None, f"{OIL}.hose_temperature": "149 degC"}
     assert one("cooling.gearbox-oil", hose, demand="hose-temperature").level == "warning"
+    # degrees have no size of their own: the margin is told in hundreds of them, 149 - 150 °C
+    assert one("cooling.gearbox-oil", hose, demand="hose-temperature").margin == pytest.approx(-0.01)
 
 
 @pytest.mark.parametrize(

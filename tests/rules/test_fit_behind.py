@@ -43,6 +43,7 @@ class TestPlaces:
         found = one(PLACE, {f"{AT}.lever": "580 mm"}, demand="lever")
         assert "too far back" in found.message
         assert found.found == pytest.approx((350.0 + 710.0 * COS) / 1000.0)
+        assert found.margin == pytest.approx(1.05 - (0.35 + 0.71 * COS))  # metres: a place has no size of its own
 
     @pytest.mark.parametrize(("roof", "kind", "level"), [(928.3, "pass", ""), (928.1, "fail", "warning")])
     def test_tunnel_roof(self, roof: float, kind: str, level: str) -> None:
