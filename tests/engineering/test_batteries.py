@@ -118,6 +118,12 @@ def test_open_circuit_voltage_has_ends() -> None:
         b.open_circuit_voltage(1.1)
 
 
+def test_beyond_27_degrees_a_battery_gives_no_more() -> None:
+    # 45 K above -18 °C: 600·(1 + 0.012·45) = 924 A, and so at 45 °C
+    for temperature in (300.15, 318.15):
+        assert b.available_cranking_current(600.0, temperature) == pytest.approx(924.0)
+
+
 def test_cranking_voltage_by_hand() -> None:
     # Two 850 A EN batteries in series at −18 °C, 520 A, 1.5 mΩ: 25.2 − 520·(12 + 1.5) mΩ = 18.18 V.
     bank = b.bank_resistance(b.internal_resistance(850.0, EN), in_series=2)

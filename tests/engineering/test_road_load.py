@@ -168,6 +168,14 @@ def test_drag_takes_from_the_grip(drag):
     assert grip - drag == pytest.approx(grade_force(2000.0, grade) + rolling_resistance(2000.0, 0.02, grade), abs=1e-6)
 
 
+@given(st.floats(0.0, 3000.0), st.floats(-0.4, 0.4))
+def test_load_that_moves_and_drag_are_in_balance_too(drag, shift):
+    grade = traction_grade(2000.0, 1200.0, 0.8, 0.02, drag, shift)
+    slope = math.atan(grade)
+    grip = 0.8 * 9.80665 * (1200.0 * math.cos(slope) + 2000.0 * shift * math.sin(slope))
+    assert grip - drag == pytest.approx(grade_force(2000.0, grade) + rolling_resistance(2000.0, 0.02, grade), abs=1e-6)
+
+
 @given(
     st.floats(0.01, 0.6),
     st.floats(100.0, 1000.0),

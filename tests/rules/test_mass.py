@@ -433,6 +433,10 @@ class TestLedgerSense:
         finding = one("mass.ledger-sense", {"engine.mass.wet": wet}, demand="engine")
         assert (finding.kind, finding.subject) == (kind, "vehicle.ledger.engine.mass")
 
+    def test_an_engine_of_less_than_a_kilogram_is_a_slip_and_no_engine_left_out(self) -> None:
+        found = one("mass.ledger-sense", {"vehicle.ledger.engine.mass": "0.9 kg"}, demand="engine")
+        assert (found.kind, found.found) == ("fail", pytest.approx(0.9))
+
     # Two lines counted by one item: 26 kg may stand for 27.3 kg.
     @pytest.mark.parametrize(("more", "kind"), [("1.2 kg", "pass"), ("1.4 kg", "fail")])
     def test_lines_are_no_heavier_than_the_item_that_counts_them(self, more: str, kind: str) -> None:

@@ -572,6 +572,9 @@ def test_alternator_cable_with_remote_sensing_may_lose_twice_as_much() -> None:
     assert advised(dim) == {f"{C}.alternator.size": pytest.approx(50e-6)}
     sensed = long | {"engine.alternator.remote_sense": True}
     assert of_part("power.alternator-cable", f"{C}.alternator", sensed).kind == "pass"
+    demand = of_part("power.alternator-cable", f"{C}.alternator", sensed, demand="drop")
+    assert demand.limit is not None
+    assert (demand.kind, demand.limit.value) == ("pass", pytest.approx(0.5))
 
 
 @pytest.mark.parametrize(

@@ -158,6 +158,13 @@ APART: dict[str, Any] = SECOND | {
 }
 
 
+def test_an_alternator_of_their_own_is_named_where_nothing_splits_the_charge() -> None:
+    own = one("power.split-charging", APART, demand="charged")
+    assert (own.kind, own.message) == ("pass", "An alternator of their own charges the auxiliary batteries.")
+    none = one("power.split-charging", SECOND | {S: {"fitted": False}}, demand="charged")
+    assert (none.kind, "Nothing charges the auxiliary batteries" in none.message) == ("fail", True)
+
+
 def test_auxiliary_batteries_with_an_alternator_of_their_own_are_balanced_alone() -> None:
     # the cab's fan, 10 A at a duty of 0.3 at idle, hangs on them, and no longer on the others
     assert value("power.output-idle", APART) == pytest.approx(value("power.output-idle"))
