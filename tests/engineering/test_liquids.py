@@ -193,3 +193,11 @@ def test_the_table_of_expansion_ends_where_it_is_said_to() -> None:
     for outside in (652.0, 1076.0):
         with pytest.raises(OutsideRange):
             thermal_expansion_15c(outside)
+
+
+def test_two_points_make_a_viscosity_line_and_one_does_not() -> None:
+    two = DIESEL_VISCOSITY_POINTS[:2]
+    for temperature, viscosity in two:
+        assert viscosity_from_points(temperature, two) == pytest.approx(viscosity)
+    with pytest.raises(ImpossibleInput, match="at least two points"):
+        viscosity_from_points(two[0][0], two[:1])

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from swaplint.engineering import ImpossibleInput, OutsideRange
 from swaplint.engineering.heat_exchangers import FlowArrangement, effectiveness_from_ua
-from swaplint.engineering.radiators import RadiatorTest, conductance
+from swaplint.engineering.radiators import RadiatorTest, conductance, core_conductance
 
 ONE = [RadiatorTest(2.0, 0.003, 3000.0)]
 THREE = [RadiatorTest(1.0, 0.003, 2100.0), RadiatorTest(3.0, 0.003, 3500.0), RadiatorTest(2.0, 0.003, 3000.0)]
@@ -88,3 +88,13 @@ def test_no_tests_and_twice_the_same_air() -> None:
 def test_too_far_from_the_tests() -> None:
     with pytest.raises(OutsideRange):
         conductance(ONE, 0.3, 0.003)
+
+
+def test_a_core_gives_off_more_with_depth_fins_and_air() -> None:
+    # the exponents of the fit: 1.5^0.80 = 1.3831, 1.5^0.83 = 1.4001, 2^0.41 = 1.3287
+    core = core_conductance(0.24, 0.032, 14.0, 4.0)
+    assert core_conductance(0.48, 0.032, 14.0, 4.0) == pytest.approx(2.0 * core)
+    assert core_conductance(0.24, 0.048, 14.0, 4.0) == pytest.approx(1.3831 * core, rel=1e-4)
+    few = core_conductance(0.24, 0.032, 12.0, 4.0)
+    assert core_conductance(0.24, 0.032, 18.0, 4.0) == pytest.approx(1.4001 * few, rel=1e-4)
+    assert core_conductance(0.24, 0.032, 14.0, 8.0) == pytest.approx(1.3287 * core, rel=1e-4)

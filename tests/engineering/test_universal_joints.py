@@ -303,3 +303,11 @@ def test_ranges() -> None:
         uj.equivalent_angle([Joint(25.0 * DEG)])
     with pytest.raises(OutsideRange):
         uj.angle_for_acceleration(1e5, 100.0)
+
+
+def test_two_shafts_have_one_joint_between_them_and_one_shaft_none() -> None:
+    two = [uj.direction_from_projections(math.radians(a), 0.0) for a in (4.0, 7.0)]
+    (joint,) = uj.joints_between(two)
+    assert math.degrees(joint.angle) == pytest.approx(3.0)
+    with pytest.raises(ImpossibleInput, match="between two shafts, not 1"):
+        uj.joints_between(two[:1])

@@ -231,6 +231,7 @@ def test_a_place_may_ask_it_of_younger_vehicles_only(since: int, kind: str) -> N
         ("kerb", 1857, "fail"),
         ("reference", 1958, "pass"),
         ("reference", 1957, "fail"),
+        ("reference", 1850, "pass"),  # 1880 kg before: beyond it then and now
     ],
 )
 def test_the_class_by_the_dividing_mass(mass: str, bound: float, kind: str) -> None:
@@ -244,6 +245,7 @@ def test_what_another_class_brings_is_told() -> None:
     found = at_place(CLASS, edits, "gross")
     assert found.kind == "fail"
     assert "That brings: another licence and a yearly inspection." in found.message
+    assert found.subject == "vehicle.mass.gvwr"
     assert at_place(CLASS, edits, "counted").kind == "fail"  # the spec calls it light
 
 
