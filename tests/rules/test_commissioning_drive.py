@@ -192,6 +192,14 @@ def test_the_step_says_where_it_should_land() -> None:
     assert entry.expected is not None
     assert entry.expected.value is not None
     assert in_unit(entry.expected.value, "rotation", "r/min") == pytest.approx(2510.87, abs=0.01)
+    # of two gears there is one shift: 3400 · 1.15/2.3 − 150 = 1550 r/min; of one gear none
+    two = step_of("driveline.shift-landing", {"driveline.gearbox.ratios": [2.3, 1.15]}).expected
+    assert two is not None
+    assert two.value is not None
+    assert in_unit(two.value, "rotation", "r/min") == pytest.approx(1550.0)
+    none = step_of("driveline.shift-landing", {"driveline.gearbox.ratios": [1.15]}).expected
+    assert none is not None
+    assert none.value is None
 
 
 # -- noise ------------------------------------------------------------------------------------------------------------

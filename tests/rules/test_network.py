@@ -125,6 +125,9 @@ def devices(number: int) -> dict[str, Any]:
 def test_the_number_of_devices(cable: str, extra: int, kind: str) -> None:
     found = one("network.trunk-length", {f"{N}.cable": cable, **devices(extra)}, demand="devices")
     assert (found.kind, found.level) == (kind, "warning" if kind == "fail" else None)
+    if kind == "fail":
+        assert found.limit is not None
+        assert found.limit.value == 30
 
 
 def test_an_unmeasured_trunk_is_open() -> None:
