@@ -237,3 +237,9 @@ def test_pulleys_must_not_overlap() -> None:
     for apart in (0.3, 0.29, 0.2):
         with pytest.raises(ImpossibleInput, match="overlap"):
             belts.crossed_lap_angle(0.4, 0.2, apart)
+
+
+def test_a_half_groove_is_no_more_than_a_right_angle() -> None:
+    assert belts.tension_ratio(0.3, 3.0, math.pi / 2) == pytest.approx(math.exp(0.9))
+    with pytest.raises(ImpossibleInput, match="right angle"):
+        belts.tension_ratio(0.3, 3.0, 1.6)

@@ -283,3 +283,9 @@ def test_a_destination_is_a_byte():
     for destination in (-1, 256):
         with pytest.raises(ImpossibleInput):
             c.compose_identifier(J1939Identifier(3, 0, 0, destination))
+
+
+def test_an_identifier_has_29_bits() -> None:
+    assert c.split_identifier(0x1FFFFFFF).priority == 7
+    with pytest.raises(ImpossibleInput, match="identifier"):
+        c.split_identifier(0x20000000)
