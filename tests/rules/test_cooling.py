@@ -143,6 +143,8 @@ def test_top_tank_and_limiting_ambient_by_hand() -> None:
     assert value("cooling.top-tank-rise", part="rated") == pytest.approx(51.019, rel=1e-4)
     assert value("cooling.top-tank", part="rated") == pytest.approx(91.019, rel=1e-4)
     assert value("cooling.limiting-ambient", part="rated") == pytest.approx(53.981, rel=1e-4)
+    # what is in hand over what there is between the coolant's limit and 40 °C: 13.981/65
+    assert of_part("cooling.ambient-capability", "rated").margin == pytest.approx(0.21509, rel=1e-3)
 
 
 def test_air_to_boil_by_a_reference_library() -> None:

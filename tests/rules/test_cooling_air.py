@@ -60,6 +60,14 @@ def test_fan_beyond_its_speed_is_an_error(drive: str, most: str, kind: str) -> N
         assert found.level == "error"
 
 
+def test_a_fan_that_turns_too_fast_is_geared_slower() -> None:
+    # a rigid one at 4400 r/min times 1.25; 4400 r/min are allowed, so geared 1 to 1
+    found = one(
+        "cooling.fan-flow", {f"{COOLING}.fan.drive": "engine", f"{COOLING}.fan.speed_max": "4400 r/min"}, demand="speed"
+    )
+    assert [(each.field, each.value) for each in found.advice] == [(f"{COOLING}.fan.ratio", pytest.approx(1.0))]
+
+
 def test_a_fan_whose_highest_speed_nobody_knows_is_asked_about() -> None:
     found = one("cooling.fan-flow", {f"{COOLING}.fan.speed_max": None}, demand="speed")
     assert (found.kind, found.due, found.unknown) == ("open", True, (f"{COOLING}.fan.speed_max",))
