@@ -16,6 +16,8 @@ from swaplint.spec.facts import FieldFacts, Stated
 
 MOST_JUDGED = 40_000
 """How many results are worked out to size one field: several times those that a build of ordinary size takes."""
+RESTING_ON_MANY = 4
+"""What a result counts for that rests on more fields than anything does on a build of ordinary size."""
 
 
 class Says(NamedTuple):
@@ -55,6 +57,7 @@ class Trial:
         self.failing_now = {id for id, findings in now.items() if any(map(_fails, findings))}
         self.each_value = sum(map(len, now.values()))
         """How many results there are about one value."""
+        self._each_value_counts = sum(_counted(what_if.before(rule)) for rule in rules)
         self._still = MOST_JUDGED
 
     def judgements(self, rule: Rule, value: Stated) -> list[Finding]:
@@ -63,8 +66,9 @@ class Trial:
         found = self._judged.get(key)
         if found is None:
             what_if, _, view = self._case(value)
-            found = self._judged[key] = what_if.judgements_on(rule, view)
-            self._still -= max(1, len(found))
+            outcomes = what_if.outcomes(rule, view)
+            found = self._judged[key] = what_if.judged(rule, outcomes)
+            self._still -= max(1, _counted(outcomes))
         return found
 
     @property
@@ -74,7 +78,7 @@ class Trial:
 
     def affords(self, values: int) -> int:
         """How many of some values can be asked about, at least one."""
-        return max(1, min(values, self._still // max(1, self.each_value)))
+        return max(1, min(values, self._still // max(1, self._each_value_counts)))
 
     def was_asked(self, value: Stated) -> bool:
         """Whether every rule has been asked about a value."""
@@ -144,6 +148,11 @@ class Trial:
             self._last = value, case
         what_if, changes = self._last[1]
         return what_if, changes, what_if.view.changed(changes)
+
+
+def _counted(outcomes: Sequence[Outcome]) -> int:
+    """What some results count for."""
+    return sum(RESTING_ON_MANY if outcome.reads.shared else 1 for outcome in outcomes)
 
 
 def leaves_to_a_person(rule: Rule, what_if: WhatIf, changes: Changes, outcomes: Sequence[Outcome]) -> bool:

@@ -12,8 +12,11 @@ from dataclasses import replace
 
 import pytest
 
+from swaplint.build.reads import MANY, Reads
 from swaplint.cli import main
 from swaplint.inspecting import side_by_side
+from swaplint.inspecting.outcomes import Outcome
+from swaplint.solving import trial
 from swaplint.solving.sizing import NotSizable, size
 from swaplint.solving.study import BadStudy, Row, make_study, run
 from swaplint.solving.what_if import WhatIf, facts_for, read_value
@@ -245,3 +248,14 @@ def test_a_study_on_which_too_much_hangs_is_refused_or_looked_at_less(
     monkeypatch.setattr("swaplint.solving.study.MOST_JUDGED", 3)
     assert main(call) == 2
     assert "4 combinations are too many: " in capsys.readouterr().err
+
+
+def test_a_result_that_rests_on_hundreds_of_fields_counts_several_times() -> None:
+    few, many = Reads(), Reads()
+    few.few = {"engine.speed.idle": None}
+    many.few = {f"electrics.cables.c{number}.length": None for number in range(MANY + 1)}
+    both = Reads()
+    both.note_fields(many)
+    outcomes = [Outcome("", "", None, reads) for reads in (few, both)]
+    assert [trial._counted([one]) for one in outcomes] == [1, trial.RESTING_ON_MANY]
+    assert trial._counted(outcomes) == 1 + trial.RESTING_ON_MANY
