@@ -81,10 +81,13 @@ def axle_ahead(build: Build, shaft: Any) -> Any | None:
 @once
 def shaft_behind(build: Build, shaft: Any) -> Any | None:
     """The shaft that another one drives, or None where it drives an axle or the transfer case."""
-    if _ends_at_an_axle(build, shaft):
-        return None
-    own = name_of(shaft)
-    return next((other for other in shafts(build) if other.driven_by == own), None)
+    return None if _ends_at_an_axle(build, shaft) else _driven_by(build, name_of(shaft))
+
+
+@once
+def _driven_by(build: Build, name: str) -> Any | None:
+    """The shaft that says that one of a name drives it. By itself: of hundreds of shafts all rest on the same reads."""
+    return next((other for other in shafts(build) if other.driven_by == name), None)
 
 
 def target(build: Build, shaft: Any) -> str:

@@ -149,7 +149,7 @@ def _not_looked_through(finding: Finding, inputs: Sequence[_Input]) -> Finding:
 def _toleranced(what_if: WhatIf, finding: Finding, changes: Changes) -> list[_Input]:
     """What a finding rests on and may be otherwise: stated values with a tolerance, and estimates."""
     out = []
-    for path in finding.inputs:
+    for path in finding.inputs if changes else what_if.spec.toleranced_among(finding.inputs):
         stated = changes[path] if path in changes else what_if.spec.stated(path)
         if stated is None or not stated.tol or isinstance(stated.value, bool | str):
             continue
@@ -356,11 +356,7 @@ def _with_assumptions(what_if: WhatIf, finding: Finding) -> Finding:
     """From the build stage on, a pass that rests on an assumed value without a tolerance asks for a person."""
     if finding.kind != "pass" or STAGES.index(what_if.stage) < STAGES.index("build"):
         return finding
-    assumed = tuple(
-        path
-        for path in finding.inputs
-        if (stated := what_if.spec.stated(path)) is not None and stated.basis == "assumed" and not stated.tol
-    )
+    assumed = what_if.spec.assumed_among(finding.inputs)
     if not assumed:
         return finding
     says = f"It rests on {few_of(assumed)}, which is only assumed: from the build stage on a person must accept that."

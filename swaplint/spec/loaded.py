@@ -169,6 +169,13 @@ class LoadedSpec:
         stated = self._known()
         return tuple([path for path in paths if (one := stated.get(path)) is not None and one.tol])
 
+    def assumed_among(self, paths: Iterable[str]) -> tuple[str, ...]:
+        """Those of some paths at which an assumed value without a tolerance is stated."""
+        stated = self._known()
+        return tuple(
+            [p for p in paths if (one := stated.get(p)) is not None and one.basis == "assumed" and not one.tol]
+        )
+
     def _known(self) -> _StatedFields:
         if self._stated is None or self._stated.build is not self.build:
             self._stated = _StatedFields(self.build)
