@@ -124,7 +124,7 @@ ENDS_THE_PROCESS = {
     "import: a thread that ends the process": Attack(
         """
         def end():
-            time.sleep(0.2)
+            time.sleep(0.02)
             os._exit(0)
         threading.Thread(target=end).start()
         """,
