@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final, NamedTuple
 
-from swaplint.engineering.guards import ImpossibleInput, OutsideRange, finite, not_negative, positive, said, share
+from swaplint.engineering.guards import ROUNDING, ImpossibleInput, OutsideRange, finite, not_negative, positive, said, share
 
 POLY_V_HALF_GROOVE: Final = math.radians(20.0)
 """Half the groove angle of common ribbed pulleys, rad (ISO 9981, from memory)."""
@@ -286,7 +286,7 @@ def ribs_needed(power: float, service_factor: float, power_per_rib: float) -> in
         * positive("service_factor", service_factor)
         / positive("power_per_rib", power_per_rib)
     )
-    return max(1, math.ceil(need - 1e-9))
+    return max(1, math.ceil(need - ROUNDING))
 
 
 def misalignment_angle(offset: float, span: float) -> float:
