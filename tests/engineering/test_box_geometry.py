@@ -90,6 +90,13 @@ def test_gaps_by_hand() -> None:
     assert short == pytest.approx({"left": 0.01, "below": 0.005})
 
 
+def test_a_box_that_does_not_move_and_has_just_the_room() -> None:
+    room = box_geometry.gaps(Box((1.0, 2.0, 3.0), (5.0, 6.0, 7.0)), Box((0.0, 0.0, 0.0), (10.0, 12.0, 14.0)))
+    assert room == Gaps(front=1.0, rear=5.0, right=2.0, left=6.0, below=3.0, above=7.0)
+    assert room.shortfalls(room) == {}
+    assert room.shortfalls(room._replace(above=7.25)) == {"above": 0.25}
+
+
 @given(points, st.tuples(edges, edges, edges), points)
 def test_centring_shift_equalises(centre: Point, size: Point, place: Point) -> None:
     bay = box_geometry.box_around((0.0, 0.0, 0.0), (3.0, 3.0, 3.0))
@@ -168,6 +175,11 @@ def test_refusals() -> None:
         Box((0.0, 0.0, 0.0), (1.0, -1.0, 1.0))
     with pytest.raises(ImpossibleInput):
         box_geometry.tilt_from_inclinometers(60.0 * DEG, 60.0 * DEG)
+    # sin²46° + sin²45° = 1.0174; two readings of 45° are a body on its side, as is one of all but 90°
+    with pytest.raises(ImpossibleInput, match="no body leans that far along and across at once"):
+        box_geometry.tilt_from_inclinometers(46.0 * DEG, 45.0 * DEG)
+    for along, across in ((44.9999 * DEG, 45.0 * DEG), (math.pi / 2 - 1e-9, 0.0)):
+        assert box_geometry.tilt_from_inclinometers(along, across) == pytest.approx(math.pi / 2, abs=0.002)
     with pytest.raises(ImpossibleInput):
         box_geometry.distance_to_line((0.0, 0.0, 0.0), (1.0, 1.0, 1.0), (1.0, 1.0, 1.0))
     with pytest.raises(ImpossibleInput):
