@@ -1,4 +1,4 @@
-"""Conductors and fuse-links against published tables and their limiting cases."""
+"""Conductors against published tables and their limiting cases."""
 
 import math
 
@@ -8,7 +8,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from swaplint.engineering import conductors as c
-from swaplint.engineering import fuses
 from swaplint.engineering.conductor_tables import (
     AWG_AMPACITY,
     AWG_ENGINE_SPACE_FACTOR,
@@ -427,46 +426,6 @@ def test_short_time_rating() -> None:
     assert c.short_time_ampacity(170.0, 61.0) == 170.0
     with pytest.raises(ImpossibleInput):
         c.short_time_ampacity(170.0, 0.0)
-
-
-# Fuse-links -------------------------------------------------------------------------------------
-
-
-def test_fuse_carries_its_load_and_protects_its_cable() -> None:
-    # Common practice: continuous load at most 75 % of the rating. 45 A / 0.75 = 60 A.
-    assert fuses.smallest_fuse(45.0) == 60.0
-    assert fuses.smallest_fuse(45.1) == 70.0
-    assert fuses.smallest_fuse(45.0, load_share=0.8) == 60.0
-    assert fuses.largest_fuse(59.9) == 50.0
-    assert fuses.largest_fuse(60.0) == 60.0
-
-
-@given(st.floats(0.1, 375.0))
-def test_smallest_fuse_is_the_smallest(load: float) -> None:
-    fuse = fuses.smallest_fuse(load)
-    assert load <= 0.75 * fuse * (1 + 1e-9)
-    smaller = [rating for rating in fuses.FUSE_LINK_RATINGS if rating < fuse]
-    assert not smaller or load > 0.75 * smaller[-1] * (1 - 1e-9)
-
-
-@given(st.floats(3.0, 1000.0))
-def test_largest_fuse_never_exceeds_the_cable(rating: float) -> None:
-    assert fuses.largest_fuse(rating) <= rating * (1 + 1e-9)
-
-
-def test_fuse_series_ends() -> None:
-    with pytest.raises(OutsideRange, match="500 A"):
-        fuses.smallest_fuse(376.0)
-    with pytest.raises(OutsideRange):
-        fuses.largest_fuse(2.9)
-    with pytest.raises(ImpossibleInput):
-        fuses.smallest_fuse(10.0, load_share=1.2)
-    with pytest.raises(ImpossibleInput):
-        fuses.smallest_fuse(10.0, load_share=0.0)
-
-
-def test_fuse_series_rises() -> None:
-    assert list(fuses.FUSE_LINK_RATINGS) == sorted(set(fuses.FUSE_LINK_RATINGS))
 
 
 def test_conductors_side_by_side() -> None:

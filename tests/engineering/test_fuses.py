@@ -1,6 +1,8 @@
 """Fuse-links: the next one up for a load, the next one down for a cable."""
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from swaplint.engineering import fuses as f
 from swaplint.engineering.guards import ImpossibleInput, OutsideRange
@@ -46,3 +48,20 @@ def test_the_series_has_ends() -> None:
             f.smallest_fuse(load, share)
     with pytest.raises(ImpossibleInput):
         f.largest_fuse(0.0)
+
+
+@given(st.floats(0.1, 375.0))
+def test_smallest_fuse_is_the_smallest(load: float) -> None:
+    fuse = f.smallest_fuse(load)
+    assert load <= 0.75 * fuse * (1 + 1e-9)
+    smaller = [rating for rating in f.FUSE_LINK_RATINGS if rating < fuse]
+    assert not smaller or load > 0.75 * smaller[-1] * (1 - 1e-9)
+
+
+@given(st.floats(3.0, 1000.0))
+def test_largest_fuse_never_exceeds_the_cable(rating: float) -> None:
+    assert f.largest_fuse(rating) <= rating * (1 + 1e-9)
+
+
+def test_fuse_series_rises() -> None:
+    assert list(f.FUSE_LINK_RATINGS) == sorted(set(f.FUSE_LINK_RATINGS))
