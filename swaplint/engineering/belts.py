@@ -14,7 +14,16 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final, NamedTuple
 
-from swaplint.engineering.guards import ROUNDING, ImpossibleInput, OutsideRange, finite, not_negative, positive, said, share
+from swaplint.engineering.guards import (
+    ROUNDING,
+    ImpossibleInput,
+    OutsideRange,
+    finite,
+    not_negative,
+    positive,
+    said,
+    share,
+)
 
 POLY_V_HALF_GROOVE: Final = math.radians(20.0)
 """Half the groove angle of common ribbed pulleys, rad (ISO 9981, from memory)."""

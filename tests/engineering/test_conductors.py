@@ -480,10 +480,13 @@ def test_a_gauge_within_half_a_per_cent_is_that_gauge() -> None:
         assert c.ampacity_between_gauges(share * eight, c.Installation(C105)) == 80.0
 
 
-def test_a_hundredth_of_a_degree_makes_no_other_insulation() -> None:
-    # 18 AWG in table 5 of 33 CFR 183.425: 20 A for 105 °C, 25 A for 125 °C
-    assert c.ampacity_between_gauges(c.awg_area(18), c.Installation(C105 + 0.005)) == 20.0
-    assert c.ampacity_between_gauges(c.awg_area(18), c.Installation(C105 + 0.5)) == 25.0
+@pytest.mark.parametrize("rounding", [-1e-8, 0.0, 1e-8])
+def test_rounding_makes_no_other_insulation(rounding: float) -> None:
+    # 18 AWG in table 5 of 33 CFR 183.425: 20 A for 105 °C, 25 A for 125 °C; 10 AWG 55 A for 90 °C, 60 A for 105 °C
+    lies = c.Installation(C105 + rounding)
+    assert c.ampacity_between_gauges(c.awg_area(18), lies) == c.ampacity(c.awg_area(18), lies) == 20.0
+    assert c.ampacity_between_gauges(c.awg_area(18), c.Installation(C105 + 0.01)) == 25.0
+    assert c.ampacity(c.awg_area(10), c.Installation(C105 - 0.01)) == 55.0
 
 
 def test_a_gauge_of_the_table_is_rated_as_itself_and_not_as_the_next() -> None:
