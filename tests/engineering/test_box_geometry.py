@@ -46,6 +46,19 @@ def test_turning_keeps_distances(point: Point, about: Point, roll: float, pitch:
     assert math.dist(turned, about) == pytest.approx(math.dist(point, about), abs=1e-12)
 
 
+def test_what_is_not_turned_stays_where_it_is() -> None:
+    assert box_geometry.turn_point((1.0, 2.0, 3.0)) == (1.0, 2.0, 3.0)
+    assert box_geometry.turned_box_size((1.0, 2.0, 3.0)) == (1.0, 2.0, 3.0)
+    assert box_geometry.roll_and_bounce((1.0, 2.0, 3.0), 0.5, 0.25, 0.0) == (1.0, 2.0, 3.0)
+    # a quarter turn of roll lifts the left side: (y, z) becomes (-z, y), about (0.5, 0.25) here
+    moved = box_geometry.roll_and_bounce((1.0, 2.0, 3.0), 0.5, 0.25, math.pi / 2, 0.125)
+    assert moved == pytest.approx((1.0, 0.5 - 2.75, 0.25 + 1.5 + 0.125))
+    # a quarter turn of pitch lifts the front, of yaw turns it to the left, about one point
+    about = (4.0, 5.0, 6.0)
+    assert box_geometry.turn_point((1.0, 2.0, 3.0), pitch=math.pi / 2, about=about) == pytest.approx((1.0, 2.0, 9.0))
+    assert box_geometry.turn_point((1.0, 2.0, 3.0), yaw=math.pi / 2, about=about) == pytest.approx((1.0, 8.0, 3.0))
+
+
 @given(st.tuples(edges, edges, edges), angles, angles, angles)
 def test_turned_box_holds_its_corners(size: Point, roll: float, pitch: float, yaw: float) -> None:
     # Independent oracle: turn the eight corners and take the spread.
