@@ -88,7 +88,7 @@ def belt_layout(pulleys: Sequence[Pulley]) -> BeltLayout:
         turn = headings[index] - headings[index - 1]
         laps.append((-turn if pulley.backside else turn) % (2.0 * math.pi))
     turned = sum(-lap if p.backside else lap for lap, p in zip(laps, pulleys, strict=True))
-    if abs(turned - 2.0 * math.pi) > 1e-6:
+    if round(turned / math.tau) != 1:
         raise ImpossibleInput("the pulleys, in this order, do not make one counter-clockwise loop of belt")
     arcs = sum(lap * p.diameter / 2.0 for lap, p in zip(laps, pulleys, strict=True))
     return BeltLayout(tuple(laps), tuple(spans), tuple(headings), math.fsum(spans) + arcs)
