@@ -23,7 +23,7 @@ from .conductor_tables import (
     METRIC_ENGINE_SPACE_FACTOR,
     SAE_CIRCULAR_MILS,
 )
-from .guards import ImpossibleInput, OutsideRange, not_negative, positive, reaches, within_range
+from .guards import ROUNDING, ImpossibleInput, OutsideRange, not_negative, positive, reaches, within_range
 
 MM2: Final = 1e-6
 ZERO_CELSIUS: Final = 273.15
@@ -152,7 +152,7 @@ def sae_of(area: float) -> int | None:
     (4, None)
     """
     positive("conductor area", area)
-    return next((gauge for gauge in SAE_CIRCULAR_MILS if math.isclose(area, sae_area(gauge), rel_tol=1e-6)), None)
+    return next((gauge for gauge in SAE_CIRCULAR_MILS if math.isclose(area, sae_area(gauge), rel_tol=ROUNDING)), None)
 
 
 METRIC_SERIES: Final[tuple[ConductorSize, ...]] = tuple(

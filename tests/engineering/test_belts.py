@@ -259,10 +259,11 @@ def test_the_last_that_a_belt_can_be() -> None:
     assert belts.power_capacity(1050.0, 20.0, 1.05) == pytest.approx(1000.0)  # 50 N at 20 m/s
     # two pulleys alike: half a turn each; touching ones are no drive
     assert belts.lap_angles(0.2, 0.2, 0.3) == pytest.approx((math.pi, math.pi))
-    with pytest.raises(ImpossibleInput, match="overlap"):
-        belts.belt_layout([Pulley(0.0, 0.0, 0.2), Pulley(0.2, 0.0, 0.2)])
-    with pytest.raises(ImpossibleInput, match="pulleys 200 mm apart overlap"):
-        belts.lap_angles(0.2, 0.2, 0.2)
+    for apart in (0.2, 0.199, 0.19):
+        with pytest.raises(ImpossibleInput, match=f"pulleys {apart * 1e3:g} mm apart overlap"):
+            belts.belt_layout([Pulley(0.0, 0.0, 0.2), Pulley(apart, 0.0, 0.2)])
+        with pytest.raises(ImpossibleInput, match=f"pulleys {apart * 1e3:g} mm apart overlap"):
+            belts.lap_angles(0.2, 0.2, apart)
     with pytest.raises(ImpossibleInput, match="at least two pulleys, not 1"):
         belts.belt_layout([Pulley(0.0, 0.0, 0.2)])
 

@@ -121,6 +121,28 @@ def test_expansion_volume_grows_with_system_and_heat(volume: float, glycol: floa
     assert double == pytest.approx(2 * hot)
 
 
+def test_where_air_and_limits_are_as_warm_as_each_other() -> None:
+    # 20 kW on 2 kW/K warm 300 K to 310 K
+    assert cooling_system.required_effectiveness(10e3, 311.0, 300.0, 11000.0, 2000.0, 20e3) == pytest.approx(5.0)
+    with pytest.raises(OutsideRange, match="not below the limit"):
+        cooling_system.required_effectiveness(10e3, 310.0, 300.0, 11000.0, 2000.0, 20e3)
+    # the coolant may be the smaller stream: 10 kW on 1 kW/K and 50 K are 0.2
+    assert cooling_system.required_effectiveness(10e3, 350.0, 300.0, 1000.0, 2000.0) == pytest.approx(0.2)
+    assert cooling_system.ambient_at_limit(300.0, 300.0, 378.0) == 378.0
+    assert cooling_system.charge_air_outlet(300.0, 300.0, 0.7) == 300.0
+    assert cooling_system.charge_air_effectiveness(440.0, 300.0, 450.0) == 0.0  # nothing to cool
+    with pytest.raises(ImpossibleInput, match="must be hotter than the cooling air"):
+        cooling_system.charge_air_effectiveness(300.0, 300.0, 290.0)
+    with pytest.raises(ImpossibleInput, match="must be hotter than the cold one"):
+        cooling_system.expansion_volume(0.03, 0.5, 293.15, 293.15)
+
+
+def test_expansion_without_reserve() -> None:
+    # ASHRAE density table, 50 vol %: 67.08 lb/ft³ at 20 °C and 63.40 at 110 °C
+    volume = cooling_system.expansion_volume(0.031, 0.5, celsius(20), celsius(110))
+    assert volume * 1000 == pytest.approx(31 * (67.08 / 63.40 - 1), abs=0.02)
+
+
 def test_unusable_input_is_refused() -> None:
     with pytest.raises(OutsideRange, match="not below the limit"):
         cooling_system.required_effectiveness(10e3, 310.0, 300.0, 11000.0, 1000.0, 20e3)
