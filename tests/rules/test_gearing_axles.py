@@ -169,7 +169,8 @@ def test_the_axles_that_are_driven_through_another() -> None:
         assert [chain.name_of(axle) for axle in chain.axles_behind(build, axles[first])] == found
     # from one shaft to the next, without an axle between them
     plain = built(more.replace("'drives': 'two'", "'drives': 'nothing'"))
-    assert [chain.name_of(axle) for axle in chain.axles_behind(plain, plain.driveline.axles["rear"])] == ["rear", "three"]
+    behind = chain.axles_behind(plain, plain.driveline.axles["rear"])
+    assert [chain.name_of(axle) for axle in behind] == ["rear", "three"]
 
 
 def test_a_vehicle_without_a_transfer_case_has_one_range() -> None:

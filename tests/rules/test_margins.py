@@ -1,4 +1,4 @@
-"""What a margin is counted in where that is not the limit itself: temperatures, days and gaps have no size of their own."""
+"""What a margin is counted in where it is not the limit: temperatures, days and gaps have no size of their own."""
 
 from __future__ import annotations
 
@@ -46,7 +46,8 @@ COUNTED_IN = [
 def test_what_a_margin_is_counted_in(rule: str, edits: str, size: float) -> None:
     found = told(rule, edits)
     assert found.limit is not None
-    assert isinstance(found.limit.value, float) and isinstance(found.found, float)
+    assert isinstance(found.limit.value, float)
+    assert isinstance(found.found, float)
     inside = found.found - found.limit.value
     assert inside != 0.0
     assert found.margin == pytest.approx((inside if found.limit.relation == "at least" else -inside) / size)
