@@ -141,7 +141,7 @@ def _thick_enough(build: Build) -> Verdict:
     found = _size_of_all(grounds, thinnest)
     return at_least(
         found,
-        size * (1.0 - 1e-9),
+        size,
         f"The engine's way back to the battery is {shown(found, 'conductor', 'mm2')} of copper at its thinnest, the "
         f"starter cable {shown(size, 'conductor', 'mm2')}: the return carries the same current.",
         level="warning",
