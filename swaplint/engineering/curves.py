@@ -132,7 +132,7 @@ def maximum(points: Curve) -> Point:
     >>> maximum([(1000.0, 480.0), (1400.0, 600.0), (1900.0, 600.0), (2600.0, 485.0)])
     (1400.0, 600.0)
     """
-    return max(checked_curve(points), key=lambda point: (point[1], -point[0]))
+    return max(checked_curve(points), key=lambda point: point[1])  # of equal ones the first
 
 
 def product_maxima(points: Curve) -> tuple[Point, ...]:
