@@ -154,4 +154,4 @@ def product_maxima(points: Curve) -> tuple[Point, ...]:
             if x0 < crest < x1:
                 candidates.append((crest, crest * interpolate(curve, crest)))
     best = max(product for _, product in candidates)
-    return tuple(sorted(point for point in candidates if best - point[1] <= _TIE * abs(best)))
+    return tuple(sorted(point for point in candidates if math.isclose(point[1], best, rel_tol=_TIE)))

@@ -36,8 +36,9 @@ def test_voltage_and_resistance_belong_to_the_same_charge() -> None:
     assert b.cranking_voltage(12.4, 0.85 * 800.0, less) == pytest.approx(7.5)
     assert b.cranking_voltage(12.6, 800.0, b.internal_resistance(800.0, EN)) == pytest.approx(7.5)
     assert b.cranking_voltage(12.4, 800.0, less) < 7.5
-    with pytest.raises(OutsideRange):
-        b.cranking_share(0.49)
+    for charge in (0.49, 1.01):
+        with pytest.raises(OutsideRange, match="no practice is known below half charge"):
+            b.cranking_share(charge)
 
 
 def test_internal_resistance_by_hand() -> None:
