@@ -10,6 +10,7 @@ A battery can deliver a thousand amperes and gives off hydrogen: remove rings, d
 
 from __future__ import annotations
 
+import math
 from enum import Enum
 from typing import Final, NamedTuple
 
@@ -167,9 +168,8 @@ def open_circuit_voltage(state_of_charge: float, in_series: int = 1) -> float:
     >>> round(open_circuit_voltage(0.75, in_series=2), 1)
     24.8
     """
-    share("state of charge", state_of_charge)
-    lowest, highest = OPEN_CIRCUIT_VOLTAGES[0][0], OPEN_CIRCUIT_VOLTAGES[-1][0]
-    within_range("state of charge", state_of_charge, lowest, highest, "sources disagree below a quarter charge", "%")
+    charge, lowest = share("state of charge", state_of_charge), OPEN_CIRCUIT_VOLTAGES[0][0]
+    within_range("state of charge", charge, lowest, math.inf, "sources disagree below a quarter charge", "%")
     _count("batteries in series", in_series)
     return in_series * interpolate(OPEN_CIRCUIT_VOLTAGES, state_of_charge)
 
