@@ -134,7 +134,7 @@ def _grounded(build: Build, node: str) -> Verdict:
 def _thick_enough(build: Build) -> Verdict:
     path = network.return_path(build, network.ENGINE) or []
     size = _starter_size(build)
-    if size is None or not path:
+    if size is None:
         return holds(True, "The engine has its ground.")
     grounds = network.grounds(build)
     thinnest = min(path, key=lambda ground: _size_of_all(grounds, ground))

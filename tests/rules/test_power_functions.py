@@ -7,16 +7,18 @@ from typing import Any
 import pytest
 from advising import advised
 from swaplint_rules.power import charging_quantities as charge
-from swaplint_rules.power import hanging, installation, key, network
+from swaplint_rules.power import hanging, installation, key, network, units
 from swaplint_rules.power import quantities as q
 from told import edited, told
 
-from swaplint.api import OutsideRange
+from swaplint.api import OutsideRange, name_of
 from swaplint.build.view import View
 from swaplint.kit.edits import sound_spec
 from swaplint.kit.trial import of_part, one, rule_base, trial, value
 
 C, G = "electrics.cables", "electrics.grounds"
+BOX = "driveline.gearbox"
+AUTOMATIC = {f"{BOX}.kind": "automatic", f"{BOX}.controller": {"after_run_time": "0 s"}}
 
 
 def build(edits: dict[str, Any] | str | None = None) -> Any:
@@ -119,6 +121,77 @@ def test_the_terminals_of_a_key_switch_are_live_unless_its_feed_is_dead(feed: di
     made = build(feed)
     assert ("ecm-switched" in key.live(made, "run")) is live
     assert "ecm-switched" not in key.live(made, "accessory")
+
+
+HELPER = ("cab-fuses", "key-run")
+LAMP = ("key-run", "alternator-excitation")
+AWAKE_ITSELF = {f"{C}.ecm_switched": None}
+
+
+@pytest.mark.parametrize(
+    ("edits", "also", "node", "held"),
+    [
+        ({}, "", "ecm-switched", False),
+        # a relay that closes itself, one that the key closes, one that its own load keeps closed
+        (wires(HELPER, switched_by=["key-run"]), "", "ecm-switched", True),
+        (wires(HELPER, switched_by=["key-accessory"]), "", "ecm-switched", False),
+        (wires(FEED, switched_by=["key-run", "pump"]), "", "pump", True),
+        (wires(FEED, switched_by=["key-run"]), "", "pump", False),
+        # what another source gives at the alternator, and a diode against it
+        (wires(LAMP), "", "ecm-switched", False),
+        (wires(LAMP), "alternator-excitation", "ecm-switched", True),
+        (wires(LAMP, diode=True), "alternator-excitation", "ecm-switched", False),
+        # an output of the control unit closes it in run while the unit is awake: woken by its feed, or otherwise
+        (wires(FEED, switched_by=["ecm-relay", "pump"]), "", "pump", True),
+        (wires(FEED, switched_by=["ecm-relay"]), "", "pump", False),
+        (AWAKE_ITSELF | wires(FEED, switched_by=["ecm-relay", "pump"]), "", "pump", True),
+        (wires(FEED, switched_by=["ecm-relay", "pump"]) | {f"{C}.ecm_switched.start": "nowhere"}, "", "pump", False),
+        # and it stays live as long as the unit's feed does
+        (wires(FEED, HELPER) | {f"{C}.w0.switched_by": ["ecm-relay"]}, "", "pump", True),
+    ],
+)
+def test_what_stays_live_as_the_key_is_turned_off(edits: dict[str, Any], also: str, node: str, held: bool) -> None:
+    assert (node in key.held(build(edits), frozenset({also} - {""}))) is held
+
+
+def test_a_relay_that_is_thought_away_holds_nothing() -> None:
+    made = build(wires(HELPER, switched_by=["key-run"]))
+    assert "ecm-switched" not in key.held(made, without=f"{C}.w0")
+    assert "ecm-switched" in key.held(made, without=f"{C}.fan")
+
+
+# -- control units -----------------------------------------------------------------------------------------------------
+@pytest.mark.parametrize(
+    ("edits", "found"),
+    [
+        ({"vehicle.modules": {}, "electrics.controllers": {}}, []),
+        ({"vehicle.modules": {"body": {}, "none": {"fitted": False}}, "electrics.controllers": {}}, ["body"]),
+        ({"vehicle.modules": None, "electrics.controllers": {"display": {}}}, ["display"]),
+        ({"vehicle.modules": {"body": {}}, "electrics.controllers": {"display": {}}}, ["body", "display"]),
+        # an automatic gearbox has one, where it is fitted; a manual one has none
+        ({"vehicle.modules": {}, "electrics.controllers": {}, **AUTOMATIC}, ["controller"]),
+        ({"vehicle.modules": {}, "electrics.controllers": {}, **AUTOMATIC, f"{BOX}.kind": "manual"}, []),
+        ({"vehicle.modules": {}, "electrics.controllers": {}, **AUTOMATIC, f"{BOX}.controller.fitted": False}, []),
+    ],
+)
+def test_which_control_units_there_are_besides_the_engines(edits: dict[str, Any], found: list[str]) -> None:
+    assert [name_of(unit) for unit in units.others(build(edits))] == found
+
+
+@pytest.mark.parametrize(
+    ("edits", "asked"),
+    [
+        ({f"{BOX}.kind": None}, f"{BOX}.kind"),
+        ({f"{BOX}.kind": "automatic", f"{BOX}.controller": None}, f"{BOX}.controller"),
+        ({"vehicle.modules": None}, "vehicle.modules"),
+        ({"electrics.controllers": None}, "electrics.controllers"),
+    ],
+)
+def test_what_is_asked_of_who_does_not_say_whether_there_are_others(edits: dict[str, Any], asked: str) -> None:
+    made = build(edits)
+    (silent,) = units.nobody_says(made)
+    with pytest.raises(Exception, match=asked.replace(".", r"\.")):
+        units.ask_whether(made, silent)
 
 
 # -- the charge balance ------------------------------------------------------------------------------------------------
@@ -251,6 +324,11 @@ def test_two_straps_whose_sizes_add_up_to_the_starter_cables_are_as_thick() -> N
     edits |= {f"{G}.second.size": "25 mm2", f"{G}.second.length": "0.9 m"}
     assert one("power.grounding", edits, demand="thickness").kind == "pass"
     assert one("power.grounding", {**edits, f"{G}.second.size": "16 mm2"}, demand="thickness").kind == "fail"
+
+
+def test_the_engines_ground_is_compared_with_a_starter_cable_that_leads_there() -> None:
+    found = one("power.grounding", {f"{C}.starter.end": "somewhere"}, demand="thickness")
+    assert (found.kind, found.message) == ("pass", "The engine has its ground.")
 
 
 @pytest.mark.parametrize(
