@@ -318,3 +318,18 @@ def test_what_a_driven_rear_axle_gains_is_left_out_with_a_trailer() -> None:
     # alone it gains 900/2900 of the slope's pull: (0.7·1750/2800 - 0.05)/(1 - 0.7·0.31034) = 49.5 %
     climb = edited(f"{rear}; shafts = {{}}; vehicle.mass.laden_height = 900 mm", D)
     assert value("gearing.steepest-climb", climb) == pytest.approx(100 * 0.3875 / (1 - 0.7 * 0.9 / 2.9), abs=0.2)
+
+
+@pytest.mark.parametrize(
+    ("edits", "oiled"),
+    [
+        ("", ["front", "rear"]),
+        # the engine can drive it: it has oil, though nobody says which
+        ("axles.front.oil = None", ["front", "rear"]),
+        # nothing drives it; where its oil is stated it has a final drive all the same
+        ("axles.front.driven = False; shafts.front = {'fitted': False}; axles.front.oil = None", ["rear"]),
+        ("axles.front.driven = False; shafts.front = {'fitted': False}", ["front", "rear"]),
+    ],
+)
+def test_which_axles_have_oil(edits: str, oiled: list[str]) -> None:
+    assert [chain.name_of(axle) for axle in chain.oiled_axles(built(edits))] == oiled
