@@ -500,6 +500,10 @@ class TestShiftsAndSpeeds:
         message = one("gearing.engine-overspeed", demand="top-gear").message
         assert "by gear in high range: 1: 35 km/h" in message
         assert "in low range: 1: 14 km/h" in message
+        # high range of 1.25 takes a fifth off its own speeds, 28.1 km/h, and none off those in low range
+        geared = one("gearing.engine-overspeed", {"driveline.transfer.high": 1.25}, demand="top-gear").message
+        assert "by gear in high range: 1: 28 km/h" in geared
+        assert "in low range: 1: 14 km/h" in geared
         high_only = one("gearing.engine-overspeed", {"driveline.transfer.low": 1.0}, demand="top-gear")
         assert "low range" not in high_only.message
 

@@ -1,7 +1,7 @@
 """Which axles are driven and where they stand, which faces and splines of the chain meet: asked directly, by hand."""
 
 import pytest
-from swaplint_rules.gearing import chain, places, quantities  # type: ignore[import-not-found]
+from swaplint_rules.gearing import chain, fitted_tyres, places, quantities  # type: ignore[import-not-found]
 from told import edited
 
 from swaplint.api import Build
@@ -333,3 +333,20 @@ def test_what_a_driven_rear_axle_gains_is_left_out_with_a_trailer() -> None:
 )
 def test_which_axles_have_oil(edits: str, oiled: list[str]) -> None:
     assert [chain.name_of(axle) for axle in chain.oiled_axles(built(edits))] == oiled
+
+
+OTHERS = "front_tyres = {'designation': '205/70R15', 'overall_diameter': '668 mm'}"
+
+
+def test_the_tyres_that_the_engine_drives() -> None:
+    # all alike where nobody states others in front; else those of the end that is driven, front or rear
+    alone = "axles.{0}.driven = False; shafts.{0} = {{'fitted': False}}"
+    for edits, across in (
+        ("", 0.806),
+        (f"{OTHERS}; {alone.format('front')}", 0.806),
+        (f"{OTHERS}; {alone.format('rear')}", 0.668),
+        (f"{OTHERS}; {alone.format('front')}; {alone.format('rear')}", 0.806),
+    ):
+        assert fitted_tyres.driven_tyres(built(edits)).overall_diameter == pytest.approx(across), edits
+    with pytest.raises(ValueError, match="the engine can drive front and rear"):
+        fitted_tyres.driven_tyres(built(OTHERS))
