@@ -202,6 +202,9 @@ class TestQuantities:
         # sound spec: 806 mm then and now, reading 1.03. 3.05·806 = 2458.3 mm rolled then; 2400 mm are measured now, so
         # that the shaft turns 2458.3/2400 times as fast: 1.03·1.02429 = 1.05502
         now = {"driveline.tyres.rolling_circumference": "2400 mm"}
+        # of a cross-ply tyre the diameter counts: 806 mm then and now
+        cross_ply = {**now, "driveline.tyres.construction": "diagonal"}
+        assert value("gearing.speedometer-ratio", cross_ply) == pytest.approx(1.03)
         assert value("gearing.speedometer-ratio", now) == pytest.approx(1.05502, rel=1e-4)
         assert value(
             "gearing.speedometer-ratio", {**now, "driveline.tyres.overall_diameter": "700 mm"}

@@ -350,3 +350,23 @@ def test_the_tyres_that_the_engine_drives() -> None:
         assert fitted_tyres.driven_tyres(built(edits)).overall_diameter == pytest.approx(across), edits
     with pytest.raises(ValueError, match="the engine can drive front and rear"):
         fitted_tyres.driven_tyres(built(OTHERS))
+
+
+NO_SHAFT = "shafts.front = {'fitted': False}"
+
+
+@pytest.mark.parametrize(
+    ("edits", "asks"),
+    [
+        ("", True),
+        (NO_SHAFT, True),
+        ("axles.front.driven = False", True),  # it has a shaft
+        (f"axles.front.driven = False; {NO_SHAFT}", False),
+        (f"axles.front.driven = None; {NO_SHAFT}", True),
+        (f"axles.front.driven = False; axles.front.engaged = when-selected; {NO_SHAFT}", True),
+        ("axles.front.integral = True", False),
+    ],
+)
+def test_which_axles_ask_for_a_shaft(edits: str, asks: bool) -> None:
+    build = built(edits)
+    assert chain._asks_for_a_shaft(build, build.driveline.axles["front"]) is asks
