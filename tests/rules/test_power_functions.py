@@ -16,9 +16,7 @@ from swaplint.api import OutsideRange
 from swaplint.kit.trial import of_part, one, trial, value
 
 C, G = "electrics.cables", "electrics.grounds"
-BOX = "driveline.gearbox"
 ONE_OF_24 = {"unit": {"output_voltage": "24 V", "power": "100 W"}}
-AUTOMATIC = {f"{BOX}.kind": "automatic", f"{BOX}.controller": {"after_run_time": "0 s"}}
 
 
 # -- the charge balance ------------------------------------------------------------------------------------------------

@@ -12,9 +12,8 @@ from swaplint_rules.power import quantities as q
 from swaplint.api import OutsideRange, name_of
 from swaplint.kit.trial import value
 
-C, G = "electrics.cables", "electrics.grounds"
+C = "electrics.cables"
 BOX = "driveline.gearbox"
-ONE_OF_24 = {"unit": {"output_voltage": "24 V", "power": "100 W"}}
 AUTOMATIC = {f"{BOX}.kind": "automatic", f"{BOX}.controller": {"after_run_time": "0 s"}}
 
 
