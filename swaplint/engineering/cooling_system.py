@@ -23,6 +23,7 @@ from swaplint.engineering.guards import (
     within_range,
 )
 from swaplint.engineering.heat_exchangers import FlowArrangement
+from swaplint.engineering.roots import crossing
 
 AIR_SPECIFIC_HEAT: Final = 1006.0
 """Specific heat of dry air near 25 °C, J/(kg·K) (tables of Incropera & DeWitt give 1007 at 300 K)."""
@@ -324,7 +325,7 @@ def air_mass_flow_needed(
         ImpossibleInput: an impossible argument.
         OutsideRange: no air flow up to 100 kg/s does it: the radiator or the coolant flow is too small.
 
-    Source: `heat_exchangers.effectiveness_from_ua` solved for the air flow by `heat_exchangers.crossing`.
+    Source: `heat_exchangers.effectiveness_from_ua` solved for the air flow by `roots.crossing`.
 
     >>> round(air_mass_flow_needed(60000.0, 378.15, 318.15, 1386.294, 1e9), 3)  # NTU = ln 2, ε = 0.5
     1.988
@@ -352,7 +353,7 @@ def air_mass_flow_needed(
     most = 100.0
     if least >= most or surplus(most) < 0.0:
         raise OutsideRange(f"no air flow up to {most:g} kg/s holds the limit: radiator or coolant flow is small")
-    return heat_exchangers.crossing(surplus, least, most)
+    return crossing(surplus, least, most)
 
 
 def fan_on_share(heat: float, heat_fan_off: float, heat_fan_on: float) -> float:
