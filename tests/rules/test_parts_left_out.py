@@ -7,7 +7,6 @@ tail - open air, its two stretches of fuel line hold supply and return, its inta
 from __future__ import annotations
 
 import pytest
-
 from told import Row, by_trial, says
 
 from swaplint.kit.trial import trial
