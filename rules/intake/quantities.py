@@ -83,7 +83,7 @@ def behind_filter(build: Build) -> list[IntakeDuct]:
 
 
 def ahead_of_filter(build: Build) -> list[IntakeDuct]:
-    """The ducts that lead to the filter; from an opening in the roof there is one: where none is listed it is asked for.
+    """The ducts that lead to the filter; where none is listed, one from an opening in the roof is asked for.
 
     A filter may stand in the wing or behind the grille and draw through its own mouth.
     """
