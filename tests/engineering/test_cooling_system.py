@@ -137,6 +137,16 @@ def test_where_air_and_limits_are_as_warm_as_each_other() -> None:
         cooling_system.expansion_volume(0.03, 0.5, 293.15, 293.15)
 
 
+def test_nothing_in_front_of_the_radiator_where_nothing_is_said() -> None:
+    # 10 W on 1 W/K of either stream: 10 K at full effectiveness, and 20 K of stack more
+    assert cooling_system.top_tank_temperature(300.0, 10.0, 1.0, 1.0, 1.0) == 310.0
+    assert cooling_system.top_tank_temperature(300.0, 10.0, 1.0, 1.0, 1.0, 20.0) == 330.0
+    assert cooling_system.radiator_heat(310.0, 300.0, 1.0, 1.0, 1.0) == 10.0
+    assert cooling_system.radiator_heat(330.0, 300.0, 1.0, 1.0, 1.0, 20.0) == 10.0
+    assert cooling_system.required_effectiveness(10.0, 310.0, 300.0, 1.0, 1.0) == 1.0
+    assert cooling_system.required_effectiveness(10.0, 330.0, 300.0, 1.0, 1.0, 20.0) == 1.0
+
+
 def test_expansion_without_reserve() -> None:
     # ASHRAE density table, 50 vol %: 67.08 lb/ft³ at 20 °C and 63.40 at 110 °C
     volume = cooling_system.expansion_volume(0.031, 0.5, celsius(20), celsius(110))
