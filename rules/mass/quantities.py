@@ -220,7 +220,7 @@ def front_share(build: Build, case: LoadCase) -> float:
 # -- sides ------------------------------------------------------------------------------------------------------------
 @once
 def _unladen(build: Build, axle: Axle) -> tuple[PointMass, ...]:
-    """What stands on an axle in every load case, counted from where the front carries, other axles' weights left out."""
+    """What stands on an axle in every load case, counted from where the front carries."""
     vehicle, start = build.vehicle, places.middle_of(build, "front")
     off_centre = or_practice(lambda: vehicle.mass.kerb_left_share, EVEN_BEFORE) - 0.5
     if axle == "front":

@@ -1,7 +1,7 @@
 """What is stated of one axle judges that axle, where the weight or the track of the other is not known.
 
-What the vehicle weighed on one axle puts nothing on the other: in the sound spec, by hand, nothing that is judged of the
-front axle alone reads the rear weight, and so the other way round. What stands on both is open: the whole mass, shares.
+What the vehicle weighed on one axle puts nothing on the other, so that nothing that is judged of the front axle alone
+reads the rear weight, and so the other way round. What stands on both is open: the whole mass, shares of it.
 """
 
 from __future__ import annotations
