@@ -7,11 +7,11 @@ from typing import Any
 
 import pytest
 from advising import advised
-from swaplint_rules.driveline import loads  # type: ignore[import-not-found]
+from swaplint_rules.driveline import figures, loads  # type: ignore[import-not-found]
 
 from swaplint.build.view import View
 from swaplint.kit.edits import sound_spec
-from swaplint.kit.trial import of_part, one, rule_base, trial, value
+from swaplint.kit.trial import of_part, one, rule_base, step_of, trial, value
 
 REAR = "driveline.shafts.rear"
 FACE = "driveline.gearbox.front_face"
@@ -246,3 +246,51 @@ def test_an_axle_that_the_load_lifts_takes_no_torque() -> None:
     front = view.build.driveline.axles["front"]
     assert loads.axle_torque_under(view.build, front, laden=True) == 0.0
     assert loads.axle_torque_under(view.build, front, laden=False) > 0.0
+
+
+# -- the drawing from the side, and the list of steps ------------------------------------------------------------------
+@pytest.mark.parametrize(
+    ("drop", "down"),
+    [
+        # the shaft of 1100 mm drops by what is stated, no more than its length; else it follows a level drive by 3°
+        ("115 mm", math.asin(115 / 1100)),
+        ("1099 mm", math.asin(1099 / 1100)),
+        ("1200 mm", math.pi / 2),
+        ("-1200 mm", -math.pi / 2),
+        (None, math.radians(3)),
+    ],
+)
+def test_a_shaft_is_drawn_as_steep_as_it_stands(drop: str | None, down: float) -> None:
+    view = View(sound_spec(rule_base(), {f"{REAR}.drop": drop}).build)
+    (rear,) = [s for s in figures.side_view.function(view.build).sketches if s.name.startswith("to the rear axle")]
+    driving, shaft, driven = rear.shapes
+    assert rear.points[0][1:] == (0.0, 0.0) == shaft.points[0]
+    end = (1.1 * math.cos(down), -1.1 * math.sin(down))
+    assert shaft.points[1] == pytest.approx(end, abs=1e-9) == rear.points[1][1:]
+    # 200 mm of what drives it, bent by 3° down into the shaft, and of what it drives, bent up again by as much
+    up = -down + math.radians(3)
+    assert driving.points[0] == pytest.approx((-0.2 * math.cos(up), -0.2 * math.sin(up)), abs=1e-9)
+    assert driven.points[1] == pytest.approx((end[0] + 0.2 * math.cos(up), end[1] + 0.2 * math.sin(up)), abs=1e-9)
+
+
+def test_how_unevenly_a_line_turns_stands_in_its_name_where_it_is_known() -> None:
+    for edits, name in (
+        ({f"{REAR}.output_joint.ride": "5 deg"}, "to the rear axle, turned as unevenly as by one joint of 4°"),
+        ({f"{REAR}.yoke_offset": None}, "to the rear axle"),
+    ):
+        view = View(sound_spec(rule_base(), edits).build)
+        assert name in [sketch.name for sketch in figures.side_view.function(view.build).sketches]
+
+
+def test_a_gearbox_of_two_gears_is_shifted_once() -> None:
+    # 3400·1.5/3.0 r/min, less the 150 r/min that a shift takes
+    entry = step_of("driveline.shift-landing", {"driveline.gearbox.ratios": [3.0, 1.5]})
+    assert entry.expected is not None
+    assert entry.expected.value == pytest.approx(1550 * math.tau / 60)
+
+
+@pytest.mark.parametrize(("most", "kind"), [("4 kJ", "fail"), ("40 kJ", "pass")])
+def test_what_mends_a_clutch_that_gets_too_hot(most: str, kind: str) -> None:
+    found = one("driveline.clutch-capacity", {"driveline.clutch.launch_energy_max": most}, demand="launch-heat")
+    mended = found.message.endswith(" Fit lower gearing for the start, tow less, or fit a clutch with more facing.")
+    assert (found.kind, mended) == (kind, kind == "fail")
