@@ -197,4 +197,4 @@ def is_line(conductors: Sequence[tuple[str, str]]) -> bool:
     (True, False)
     """
     ways = ways_at(conductors)
-    return max(ways.values(), default=0) <= 2 and sum(n == 1 for n in ways.values()) == 2
+    return all(n <= 2 for n in ways.values()) and sum(n == 1 for n in ways.values()) == 2
