@@ -358,7 +358,7 @@ def test_the_worst_attitude_between_the_fifths(
     tried, *at = max((needed(long, side), long, side) for long in shares for side in shares)
     assert at == pytest.approx(worst_at, abs=0.021)
     found = worst_covering_volume(tank, PickUp(height, x, y), *tilts)
-    assert found == pytest.approx(tried, rel=1e-4)
+    assert tried * (1.0 - 2e-5) <= found <= tried * 1.0004  # what fiftieths leave out
 
 
 # -- where a surface stands --------------------------------------------------------------------------------------------
