@@ -10,7 +10,7 @@ from typing import Any, TypeAlias
 from swaplint.inspecting.results import Finding
 from swaplint.kit.trial import trial
 
-SECTIONS = ("build", "driveline", "electrics", "engine", "measured", "plumbing", "quote", "supply", "vehicle")
+SECTIONS = ("build", "driveline", "electrics", "engine", "measured", "plumbing", "quote", "vehicle")
 LITERAL = re.compile(r"None|True|False|-?[\d.]+|[\[{].*")
 
 Row: TypeAlias = tuple[str, str, str, str]
@@ -26,7 +26,9 @@ def edited(text: str, within: str = "") -> dict[str, Any]:
     edits: dict[str, Any] = {}
     for edit in filter(None, text.split("; ")):
         field, _, value = edit.partition(" = ")
-        whole = field if re.split(r"[.[]", field)[0] in SECTIONS else f"{within}.{field}"
+        # the list of what is supplied stands at the top; a section may have a supply of its own
+        on_top = field.startswith("supply[") or re.split(r"[.[]", field)[0] in SECTIONS
+        whole = field if on_top else f"{within}.{field}"
         edits[whole] = ast.literal_eval(value) if LITERAL.fullmatch(value) else value
     return edits
 
