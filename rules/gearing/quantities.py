@@ -458,8 +458,7 @@ def downhill_speed(build: Build) -> float:
     """Speed that the laden vehicle runs to down a long hill in top gear, where nobody brakes."""
     level, resistance = top_speed(build), road_resistance(build)
     pulls = -resistance.force(0.0, -LONG_HILL)
-    air = resistance.drag(1.0)
-    rolls = math.sqrt(max(pulls, 0.0) / air) if air > 0.0 else math.inf
+    rolls = math.sqrt(max(pulls, 0.0) / resistance.drag(1.0))
     return max(level, min(rolls, governed_road_speed(build)))
 
 
