@@ -373,3 +373,15 @@ def test_a_smaller_fan_leaves_enough_at_its_tips() -> None:
     large = told("fit.fan-gap tips-apart @fan_shroud", f"{FAN}.diameter = 1000 mm", V)
     assert large.limit is not None
     assert large.limit.value == pytest.approx(0.025)
+
+
+def test_the_margin_at_the_tips_is_a_share_of_their_gap() -> None:
+    # of 25 mm the engine's movement leaves 11.44
+    assert told("fit.fan-gap tips-moving @fan_shroud", "", V).margin == pytest.approx(11.44 / 25, abs=5e-4)
+    # of no gap at all there is no share
+    assert told("fit.fan-gap tips-moving @fan_shroud", "clearances.fan_shroud.gap = 0 mm", V).margin is None
+
+
+@pytest.mark.parametrize(("room", "moves"), [(0.0249, True), (0.025, False), (0.0251, False)])
+def test_the_room_that_is_wanted_moves_no_engine(room: float, moves: bool) -> None:
+    assert ("Move the engine" in behind._room(room, "beside it", "place").says) is moves
