@@ -18,6 +18,7 @@ from swaplint.api import (
     given,
     holds,
     informs,
+    is_fitted,
     name_of,
     needs_review,
     or_practice,
@@ -175,7 +176,17 @@ def lines(build: Build) -> list[Bridge | str]:
     """The lines between engine and frame; one that every vehicle has and that is not stated, by what it carries."""
     found = list(build.vehicle.bridges.values())
     there = {bridge.carries for bridge in found}
-    return [*found, *(what for what in ALWAYS_THERE if what not in there)]
+    return [*found, *(what for what in (*ALWAYS_THERE, *_of_the_pedals(build)) if what not in there)]
+
+
+def _of_the_pedals(build: Build) -> list[str]:
+    """What runs from the pedals to the engine unit: fluid of the clutch, and the engine's vacuum for the brakes."""
+    clutch, brakes, vacuum = build.driveline.clutch, build.vehicle.brakes, build.plumbing.vacuum
+    moved = given(lambda: is_fitted(clutch) and clutch.worked_by == "hydraulics")
+    by_engine = given(lambda: build.engine.vacuum.source) == "pump" or given(lambda: vacuum.pump.drive) == "engine"
+    drawn = {"manifold": True, "pump": by_engine}.get(given(lambda: vacuum.supply) or "", False)
+    assisted = given(lambda: brakes.assist) == "vacuum" and drawn
+    return [what for what, there in (("clutch", moved), ("brake-vacuum", assisted)) if there]
 
 
 @rule(
@@ -199,7 +210,8 @@ def flexible_bridges(build: Build, bridge: Bridge | str) -> Verdict:
 
     Computes: how far the line's end on the engine moves, in roll, bounce, sway and surge together.
     Limit: a flexible piece free over four times that movement: common practice. An error for fuel, brake vacuum and
-    clutch, a warning otherwise.
+    clutch, a warning otherwise. What this build must have, such as the clutch's fluid or the brakes' vacuum from the
+    engine, is asked for where no line carries it.
     Consequence: The line cracks or pulls off as the engine moves and leaks, or its wires break inside.
     Remedy: a longer hose or lead, with a bow in it and no pull at its ends.
     Cannot tell: a line that the list forgets: hold it against the list of what the engine is joined to; and how the

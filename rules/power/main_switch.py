@@ -110,10 +110,10 @@ def main_switch_rating(build: Build) -> Verdict:
     Remedy: a switch of the next rating.
     Cannot tell: how long somebody cranks; what is drawn by more than the stated cables.
     """
-    switch = build.electrics.isolator
+    fitted = is_fitted(build.electrics.isolator)
     cables, grounds = network.cables(build), network.grounds(build)
     drawn = network.passes([*cables, *grounds], network.ISOLATOR)
-    if not is_fitted(switch):
+    if not fitted:
         if not drawn:
             return does_not_apply("The vehicle has no main switch.")
         says = "The drawing leads cables to the node isolator, and no main switch is said to be fitted: state the "

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from told import Row, by_trial, says
 
-from swaplint.kit.trial import value
+from swaplint.kit.trial import one, value
 
 ROWS: list[Row] = [
     # The engine has 340 N·m at 2200 r/min and 265 N·m at 3400 r/min: 94.4 kW; 1.25 times that is 117.9 kW
@@ -58,6 +58,21 @@ ROWS: list[Row] = [
         "review",
         "no main switch is said to be fitted",
     ),
+    # A key that takes nothing from the control unit does not stop it
+    ("controls.engine-stop told", "engine.ecm.feeds.switched = None", "review", "the key switches none of its feeds"),
+    # What the pedals need of the engine runs over a flexible piece
+    (
+        "mounts.flexible-bridges @clutch",
+        "vehicle.bridges.clutch_line = None",
+        "review",
+        "No line is listed that carries",
+    ),
+    (
+        "mounts.flexible-bridges @brake-vacuum",
+        "vehicle.bridges.brake_vacuum = None",
+        "review",
+        "No line is listed that",
+    ),
 ]
 
 
@@ -74,3 +89,13 @@ def test_a_trailer_without_brakes_pushes_down_the_hill() -> None:
     assert more == pytest.approx(2.17, abs=0.01)
     braked = {"vehicle.load_cases.laden.trailer_mass": "700 kg"}
     assert value("chassis.descent-power", braked) == pytest.approx(value("chassis.descent-power"))
+
+
+@pytest.mark.parametrize(
+    ("closed_by", "kind"), [(["key-run"], "review"), (["ecm-relay"], "pass"), (["key-run", "impact"], "pass")]
+)
+def test_a_fuel_pump_that_only_the_key_stops_goes_on_after_a_crash(closed_by: list[str], kind: str) -> None:
+    wire = {"role": "fuel-pump", "start": "cab-fuses", "end": "fuel-pump", "switched_by": closed_by}
+    pump = {"kind": "in-line-electric", "stops_with_engine": True}
+    edits = {"plumbing.fuel.pump": pump, "electrics.cables.fuel_pump": wire}
+    assert one("fuel.supply-pump", edits, demand="stops-with-engine").kind == kind
