@@ -31,12 +31,23 @@ def was_out(item: LedgerItem) -> bool:
 
 
 @once
-def kerb(build: Build) -> AxleLoads:
-    """The vehicle before the swap: as weighed, and what was out already when it was."""
-    weighed = AxleLoads(build.vehicle.mass.kerb_front, build.vehicle.mass.kerb_rear)
+def kerb_on(build: Build, end: places.End) -> float:
+    """What the front or rear carried before the swap, kg: as weighed, and what was out already when it was."""
+    vehicle = build.vehicle.mass
+    weighed = vehicle.kerb_front if end == "front" else vehicle.kerb_rear
     items = given(lambda: build.vehicle.ledger) or {}
     missing = [PointMass(-item_mass(build, item), item.x) for item in items.values() if was_out(item)]
-    return weighed + on_axles(build, missing) if missing else weighed
+    return weighed + at_end(on_axles(build, missing), end) if missing else weighed
+
+
+def kerb(build: Build) -> AxleLoads:
+    """The vehicle before the swap on both its axles."""
+    return AxleLoads(kerb_on(build, "front"), kerb_on(build, "rear"))
+
+
+def at_end(loads: AxleLoads, end: places.End) -> float:
+    """The load of the front or of the rear, kg."""
+    return loads.front if end == "front" else loads.rear
 
 
 @once
@@ -74,6 +85,5 @@ def load(build: Build, case: LoadCase) -> AxleLoads:
 
 def heaviest(build: Build, end: places.End) -> float:
     """The most that the front or rear carries in any load case, kg."""
-    empty = kerb(build) + change(build)
-    loads = [empty + load(build, case) for case in load_cases(build)]
-    return max(each.front if end == "front" else each.rear for each in loads)
+    empty = kerb_on(build, end) + at_end(change(build), end)
+    return max(empty + at_end(load(build, case), end) for case in load_cases(build))

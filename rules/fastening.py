@@ -57,10 +57,11 @@ def tightened(
     }
 
 
-def engaged(length: float, diameter: float, threads_in: str, on: str) -> Verdict:
-    """The demand on how far bolts are screwed in; a nut of their class is as strong as they are."""
+def engaged(screwed_in: Callable[[], float], diameter: float, threads_in: str, on: str) -> Verdict:
+    """The demand on how far bolts are screwed in; a nut of their class is as strong: nobody asks."""
     if threads_in == "nut":
         return does_not_apply("They are held by nuts of their class.")
+    length = screwed_in()
     least = ENGAGEMENT[threads_in] * diameter
     says = f"Bolts of {shown(diameter, *MM)} are screwed {shown(length, *MM)} into {threads_in.replace('-', ' ')}."
     return at_least(length, least, says, on=on, unit=MM, advice=advice(on, least))

@@ -134,6 +134,7 @@ REFRIGERANT_SAFETY = standard("SAE J639, safety of refrigerant systems", known="
 GAS_PIPES = book("White, Fluid Mechanics, isothermal flow with friction in a duct", known="from memory")
 AIR_CLEANERS = standard("ISO 5011, inlet air cleaning equipment, performance testing", known="from memory")
 EXHAUST_RULE = regulation("US 49 CFR 393.83, exhaust systems of motor carriers", known="second-hand")
+US_MUFFLER = regulation("Nebraska Revised Statutes, 60-6,286, mufflers", known="published")
 SPARK_ARRESTERS = standard("SAE J350, spark arrester test procedure", known="second-hand")
 REDUCTANT = book(
     "American Petroleum Institute, advice on diesel exhaust fluid (ISO 22241, AUS 32) in winter", known="second-hand"

@@ -8,7 +8,7 @@ from swaplint.api import Build, Practice, given, or_practice, practice, quantity
 from swaplint.engineering import hydraulics
 
 from .. import sources
-from ..mass.quantities import empty_axle, kerb
+from ..mass.quantities import empty_axle, kerb_on
 
 TURN = 2.0 * math.pi
 HAND_WHEEL_RATE = 1.25
@@ -138,7 +138,7 @@ def flow_at_rated(build: Build) -> float:
 )
 def effort_ratio(build: Build) -> float:
     """Steering effort without assistance over that before the swap, standing."""
-    return hydraulics.parking_effort_ratio(empty_axle(build, "front"), kerb(build).front)
+    return hydraulics.parking_effort_ratio(empty_axle(build, "front"), kerb_on(build, "front"))
 
 
 @quantity(

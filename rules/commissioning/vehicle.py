@@ -188,8 +188,7 @@ def weighed_masses(build: Build) -> Verdict:
 def _axle(build: Build, axle: str) -> Verdict:
     weighed = weighed_axle(build, axle)
     case = max(load_cases(build), key=lambda one: getattr(load(build, one), axle))
-    more = mass.axle_load(build, case, axle) - mass.empty_axle(build, axle)  # type: ignore[arg-type]
-    found, rating = weighed + more, mass.end_rating(build, axle)  # type: ignore[arg-type]
+    found, rating = weighed + getattr(load(build, case), axle), mass.end_rating(build, axle)  # type: ignore[arg-type]
     says = (
         f"{shown(weighed, *KILOGRAMS)} empty by the weighbridge on the {axle} axle, {shown(found, *KILOGRAMS)} in "
         f"the load case {name_of(case)}."
@@ -200,7 +199,7 @@ def _axle(build: Build, axle: str) -> Verdict:
 def _gross(build: Build) -> Verdict:
     weighed = weighed_axle(build, "front") + weighed_axle(build, "rear")
     case = max(load_cases(build), key=lambda one: load(build, one).total)
-    found = weighed + mass.laden(build, case) - mass.empty(build)
+    found = weighed + load(build, case).total
     says = (
         f"{shown(weighed, *KILOGRAMS)} empty by the weighbridge, {shown(found, *KILOGRAMS)} in the load case "
         f"{name_of(case)}."

@@ -9,6 +9,7 @@ from swaplint.engineering import atmosphere, fans, radiators
 from swaplint.spec.systems.cooling import RadiatorTest
 
 from .. import sources
+from .fan_quantities import turns
 
 THROWN = book(
     "Electric cooling fans: the share of their power that is left in the air, and of their free flow behind a core",
@@ -51,12 +52,8 @@ def _fans(build: Build) -> float:
 
 def _air_by_fan(build: Build, speed: float) -> float:
     """Mass flow of air, kg/s, that the fan moves by itself at an engine speed, at sea level on the hottest day."""
-    fan = build.plumbing.cooling.fan
-    if fan.drive == "electric":
-        raise OutsideRange("only of a fan that the engine drives is its speed known from that of the engine")
-    turns = speed * fan.ratio * (1.0 - fan.slip)
     air = atmosphere.air_density(atmosphere.SEA_LEVEL_PRESSURE, build.build.design.ambient_max)
-    return air * _fans(build) * fans.flow_by_size(fan.diameter, turns, PHI)
+    return air * _fans(build) * fans.flow_by_size(build.plumbing.cooling.fan.diameter, speed * turns(build), PHI)
 
 
 _FORMULA = "ṁ = N · ρ · 0.15 · (π/4)·D² · π·D·n, 0.10 to 0.20 behind a core and with a shroud"

@@ -48,7 +48,8 @@ LEAST_ANGLE = math.radians(0.5)
 EQUIVALENT = math.radians(3)
 TORSIONAL, INERTIAL = 400.0, 1000.0
 NEARLY_STRAIGHT = math.radians(1)
-"""Where the single joint opposite a double one is set: its needles roll, and it hardly stirs what it drives."""
+"""Where a joint is set that has little to cancel, as opposite a double one: its needles roll, and it hardly stirs
+what it drives."""
 PHASE = math.radians(3)
 """How exactly yokes can be set, and read off."""
 
@@ -237,15 +238,13 @@ def _last_ride(shaft: Any) -> str:
 def _shim(build: Build, shaft: Any) -> float | None:
     """The angle in side view at which the last joint of two cancels the first; None where it may not run so steep.
 
-    Where the first turns evenly the last has nothing to cancel: it should run nearly straight. Where the first is
-    steeper than the last may run, that one must come down, and no shim at the last helps.
+    Where the first turns evenly or hardly bends there is little to cancel: the last should run nearly straight. Where
+    the first is steeper than the last may run, that one must come down, and no shim at the last helps.
     """
     made = q.line_joints(build, shaft)
     joint = shaft.output_joint
-    if len(made) == 2 and not q.fluctuates(shaft.input_joint) and q.plan_of(joint) == 0.0:
-        return math.copysign(NEARLY_STRAIGHT, joint.ride)
     in_plan = math.cos(q.plan_of(joint))
     most = or_practice(lambda: joint.running_angle_max, RUNNING)
     if len(made) != 2 or math.cos(made[0].angle) > in_plan or made[0].angle > most:
         return None
-    return math.copysign(math.acos(math.cos(made[0].angle) / in_plan), joint.ride)
+    return math.copysign(max(math.acos(math.cos(made[0].angle) / in_plan), NEARLY_STRAIGHT), joint.ride)

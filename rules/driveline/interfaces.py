@@ -160,7 +160,7 @@ def _alone(build: Build, flange: str) -> dict[str, Verdict]:
     others = [path for path, driver in drivers.items() if driver == drivers[own] and path != own]
     if drivers[own] is None or not others:
         return {}
-    names = " and ".join(path.rsplit(".", 1)[-1] for path in (own, *others))
+    names = " and ".join(path.rpartition(".")[2] for path in (own, *others))
     says = f"The shafts {names} are said to be driven by {drivers[own]}: a flange carries one. Where one shaft stands "
     return {"alone": needs_review(f"{says}there twice, take one out.", on=f"{own}.driven_by")}
 
@@ -218,11 +218,11 @@ def _size(pattern: str) -> str:
 
 def _whole(ahead: Any, side: Any) -> bool:
     """Whether both sides state all that a joint is measured by."""
-    dowels = given(lambda: "dowels" in (ahead.centred_by, side.centred_by))
-    pilots = given(lambda: ahead.pilot + side.pilot)
-    circles = given(lambda: ahead.bolt_circle + side.bolt_circle)
-    holes = given(lambda: ahead.holes + side.holes)
-    return dowels is not None and (dowels or pilots is not None) and circles is not None and holes is not None
+    ways = given(lambda: (ahead.centred_by, side.centred_by))
+    if ways is None:
+        return False
+    measured = ["bolt_circle", "holes"] if "dowels" in ways else ["bolt_circle", "holes", "pilot"]
+    return all(given(partial(getattr, face, field)) is not None for face in (ahead, side) for field in measured)
 
 
 def _measured_fit(ahead: Any, side: Any, names: str, at: str) -> dict[str, Verdict]:

@@ -94,9 +94,8 @@ def _dowels_stand(piece: Any) -> Verdict:
 
 
 def _thread(piece: Any) -> Verdict:
-    return engaged(
-        piece.bolt_engagement, piece.bolt_diameter, str(piece.threads_in), f"{path_of(piece)}.bolt_engagement"
-    )
+    on = f"{path_of(piece)}.bolt_engagement"
+    return engaged(lambda: piece.bolt_engagement, piece.bolt_diameter, str(piece.threads_in), on)
 
 
 def _bottoms(piece: Any) -> Verdict:

@@ -201,10 +201,8 @@ def _teeth(build: Build, axle: Any) -> Verdict:
     made = axle.ring_teeth / axle.pinion_teeth * (1.0 if hubs is None else hubs)
     says = f"Stated {axle.ratio:.2f}; the teeth {int(axle.ring_teeth)}:{int(axle.pinion_teeth)}"
     says += f"{'' if hubs is None else f' and a hub reduction of {hubs:.2f}'} make {made:.2f}."
-    alike = _agree(axle.ratio, made)
-    if not alike:
-        says += _low_range_in(build, axle.ratio / made)
-    return holds(alike, says, on=on, advice=advice(on, made))
+    says += _low_range_in(build, axle.ratio / made)
+    return holds(_agree(axle.ratio, made), says, on=on, advice=advice(on, made))
 
 
 def _axle_before(build: Build, axle: Any) -> Any | None:
@@ -232,7 +230,7 @@ def _agree(stated: float, made: float) -> bool:
 def _low_range_in(build: Build, factor: float) -> str:
     """What to say where two ratios differ by just the low range."""
     low = given(lambda: gearing.low_range(build))
-    if low is None or _agree(low, 1.0) or _agree(factor, 1.0) or not (_agree(factor, low) or _agree(1 / factor, low)):
+    if low is None or _agree(low, 1.0) or not (_agree(factor, low) or _agree(1 / factor, low)):
         return ""
     return (
         f" They differ by the low range, {low:.2f}, which one side counts twice: it belongs in the transfer case only."

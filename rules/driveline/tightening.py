@@ -97,7 +97,7 @@ def bolt_tightening(build: Build, part: Any) -> Verdict:
     demands = fastening.tightened(build, joint.torque, joint.diameter, joint.property_class, joint.torque_field)
     if joint.housing:
         demands["thread"] = lambda: fastening.engaged(
-            0.0 if part.bolts.threads_in == "nut" else part.bolts.engagement,
+            lambda: part.bolts.engagement,
             joint.diameter,
             str(part.bolts.threads_in),
             f"{joint.on}.engagement",

@@ -15,9 +15,12 @@ from swaplint.api import (
     at_most,
     cautions,
     does_not_apply,
+    each_of,
     given,
     holds,
     is_fitted,
+    only_asking,
+    part_named,
     path_of,
     practice,
     rule,
@@ -229,6 +232,29 @@ def _clamps(build: Build) -> Verdict:
 
 
 # -- routes -----------------------------------------------------------------------------------------------------------
+def stretches(build: Build) -> list[FuelRoute]:
+    """The stretches that are stated; and one of which nothing is known for what must lie somewhere, and is in none."""
+    stated = each_of(build.plumbing.fuel.routes)
+    if only_asking(build) and len(stated) == 1:
+        return stated  # where nobody lists any the host makes one up, and that one is asked for
+    lines = [given(lambda route=route: list(route.lines)) for route in stated if _a_line(route)]  # type: ignore[misc]
+    lost = [] if any(_carries(route) in ("tank", None) for route in stated) else ["tank"]
+    if None not in lines:
+        held = {str(name) for names in lines for name in names or ()}
+        lost += [] if "supply" in held else ["supply"]
+        returned = given(lambda: is_fitted(build.plumbing.fuel.return_line)) is True
+        lost += ["return"] if returned and "return" not in held else []
+    return [*stated, *(part_named(build.plumbing.fuel, "routes", name) for name in lost)]
+
+
+def _carries(route: FuelRoute) -> str | None:
+    return given(lambda: str(route.carries))
+
+
+def _a_line(route: FuelRoute) -> bool:
+    return is_fitted(route) and _carries(route) == "line"
+
+
 @rule(
     "fuel.line-routing",
     level="error",
@@ -245,7 +271,7 @@ def _clamps(build: Build) -> Verdict:
     ],
     cautions=[cautions.FUEL_FIRE],
     adjust=[f"{ROUTES}.*.gap_to_exhaust", f"{ROUTES}.*.clip_spacing"],
-    each=lambda build: list(build.plumbing.fuel.routes.values()),
+    each=stretches,
     instead={f"{ROUTES}.*.clearance": f"{ROUTES}.*.gap_to_exhaust"},
     bad=[
         {f"{ROUTES}.engine-bay.gap_to_exhaust": "30 mm"},
@@ -265,14 +291,19 @@ def line_routing(build: Build, route: FuelRoute) -> Verdict:
     engine: warnings.
     Consequence: A line or the tank is burnt, rubbed or torn open, and fuel leaks where it can catch fire.
     Remedy: a wider gap or a heat shield; more clips; a guard.
+    Supply, return and tank lie in some stretch: one that is in none is asked for.
     Cannot tell: chafing, and how far a drawing is from the vehicle.
     """
     demands: dict[str, Callable[[], Verdict]] = {"exhaust-gap": lambda: _exhaust_gap(build, route)}
     demands |= {name: partial(_flag, route, *flag) for name, flag in _FLAGS.items()}
-    if given(lambda: route.carries) == "tank":
+    if _carries(route) == "tank":
         del demands["flexible-end"]  # it does not reach the engine
     else:
-        demands |= {"below-tank": lambda: _below_tank(route), "clip-spacing": lambda: _clips(route)}
+        demands |= {
+            "below-tank": lambda: _below_tank(route),
+            "clip-spacing": lambda: _clips(route),
+            "lines": lambda: _lines(route),
+        }
     return all_of(demands)
 
 
@@ -353,6 +384,14 @@ def _below_tank(route: FuelRoute) -> Verdict:
     most = shown(BELOW_TANK, "length", "mm")
     says = f"An unguarded line hangs {shown(route.below_tank)} below the tank: {most} at most, or guard it."
     return at_most(route.below_tank, BELOW_TANK, says, level="warning", on=on)
+
+
+def _lines(route: FuelRoute) -> Verdict:
+    if route.carries == "tank":
+        return does_not_apply("The tank lies here.")
+    lines = [str(line) for line in route.lines]
+    says = f"Here lie: {', '.join(lines)}." if lines else "No line lies in this stretch of line: name those that do."
+    return holds(bool(lines), says, level="note", on=f"{path_of(route)}.lines")
 
 
 def _clips(route: FuelRoute) -> Verdict:

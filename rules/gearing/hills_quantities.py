@@ -208,7 +208,7 @@ USABLE_AT_LAUNCH = 0.85
 def launch_torque(build: Build) -> float:
     """Torque that goes into the gearbox when the vehicle moves off, in dense air."""
     torque = build.engine.torque.launch
-    if build.driveline.gearbox.kind == "automatic" and is_fitted(build.driveline.converter):
+    if chain.has_converter(build):
         return torque * build.driveline.converter.stall_ratio
     return torque
 

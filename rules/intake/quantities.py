@@ -82,6 +82,19 @@ def behind_filter(build: Build) -> list[IntakeDuct]:
     return found
 
 
+def ahead_of_filter(build: Build) -> list[IntakeDuct]:
+    """The ducts that lead to the filter; where none is listed, one from an opening in the roof is asked for.
+
+    A filter may stand in the wing or behind the grille and draw through its own mouth.
+    """
+    every = each_of(build.plumbing.intake.ducts)
+    found = [duct for duct in ducts(build) if duct.place != "after-filter"]
+    from_roof = given(lambda: build.plumbing.intake.inlet.place) == "roof"
+    if from_roof and not found and all(is_fitted(duct) for duct in every):
+        return [part_named(build.plumbing.intake, "ducts", "inlet")]
+    return found
+
+
 def charge_pipes(build: Build) -> list[ChargePipe]:
     """The runs of charge-air pipe that are fitted: an engine with boost or a charge-air cooler has some."""
     stated = [pipe for pipe in each_of(build.plumbing.charge_air.pipes) if is_fitted(pipe)]
@@ -296,7 +309,7 @@ def clean_in(build: Build, air: Air) -> float:
     """The same, Pa, in some air."""
     behind = behind_filter(build)
     last = behind[-1] if behind else ducts(build)[-1]
-    every = [duct for duct in ducts(build) if duct.place != "after-filter"] + behind
+    every = ahead_of_filter(build) + behind
     return _devices_drop(build, air) + _ducts_drop(air, every) + _head(air, streams(last), last.bore)
 
 

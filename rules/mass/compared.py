@@ -144,8 +144,7 @@ def _speed(build: Build) -> Verdict:
 
 
 def _axle(build: Build, end: q.Axle) -> Verdict:
-    old = q.kerb(build)
-    now, before = q.empty_axle(build, end), q.of_axle(end, old.front, old.rear)
+    now, before = q.empty_axle(build, end), q.kerb_on(build, end)
     change = now / positive("what it was before", before) - 1.0
     says = f"Empty the {end} axle carries {kg(now)}; before it was {kg(before)}: {_by(change)}."
     return _told(build, says, now, change, OTHER_AXLE_LOAD, both_ways=True, on=f"vehicle.mass.kerb_{end}")

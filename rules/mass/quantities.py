@@ -7,12 +7,13 @@ from typing import Any
 
 from swaplint.api import Build, OutsideRange, Practice, given, is_fitted, once, or_practice, practice, quantity
 from swaplint.engineering import statics, tyres
-from swaplint.engineering.statics import AxleLoads, CornerLoads, PointMass
+from swaplint.engineering.statics import AxleLoads, PointMass
 from swaplint.spec.systems.mass import AxleSprings, LoadCase
 
 from .. import sources
 from ..axle_loads import change, load, nose
 from ..axle_loads import kerb as kerb
+from ..axle_loads import kerb_on as kerb_on
 from ..axle_loads import load_cases as load_cases
 from ..axle_loads import nose_load as nose_load
 from ..axle_loads import was_out as was_out
@@ -92,8 +93,7 @@ def axle_change(build: Build, axle: Axle) -> float:
 )
 def empty_axle(build: Build, axle: Axle) -> float:
     """What an axle carries after the swap: tank full, nobody in it, nothing loaded."""
-    before = kerb(build)
-    return of_axle(axle, before.front, before.rear) + axle_change(build, axle)
+    return kerb_on(build, axle) + axle_change(build, axle)
 
 
 @quantity(
@@ -219,29 +219,33 @@ def front_share(build: Build, case: LoadCase) -> float:
 
 # -- sides ------------------------------------------------------------------------------------------------------------
 @once
-def _unladen(build: Build) -> tuple[PointMass, ...]:
-    """What stands on the wheels in every load case, counted from where the front carries."""
-    vehicle, start, base = build.vehicle, places.middle_of(build, "front"), places.load_base(build)
+def _unladen(build: Build, axle: Axle) -> tuple[PointMass, ...]:
+    """What stands on an axle in every load case, counted from where the front carries."""
+    vehicle, start = build.vehicle, places.middle_of(build, "front")
     off_centre = or_practice(lambda: vehicle.mass.kerb_left_share, EVEN_BEFORE) - 0.5
+    if axle == "front":
+        weighed = PointMass(vehicle.mass.kerb_front, 0.0, off_centre * vehicle.track_front)
+    else:
+        weighed = PointMass(vehicle.mass.kerb_rear, places.load_base(build), off_centre * vehicle.track_rear)
     placed = [PointMass(item_mass(build, i), i.x - start, i.y) for i in vehicle.ledger.values() if not was_out(i)]
-    return (
-        PointMass(vehicle.mass.kerb_front, 0.0, off_centre * vehicle.track_front),
-        PointMass(vehicle.mass.kerb_rear, base, off_centre * vehicle.track_rear),
-        *placed,
-    )
+    return (weighed, *placed)
 
 
 @once
-def corners(build: Build, case: LoadCase) -> CornerLoads:
-    """What stands under each wheel, or pair of twin wheels."""
-    vehicle, start, base = build.vehicle, places.middle_of(build, "front"), places.load_base(build)
-    masses = [
-        *_unladen(build),
-        *(PointMass(item.mass, item.x - start, item.y) for item in case.items.values()),
-    ]
+def sides(build: Build, case: LoadCase, axle: Axle) -> tuple[float, float]:
+    """What stands under the left and the right wheel of an axle, or pair of twin wheels.
+
+    What the vehicle weighed on one axle puts nothing on the other, so that each needs its own weight and track alone.
+    """
+    vehicle, start = build.vehicle, places.middle_of(build, "front")
     behind = nose(build, case)
-    masses.append(PointMass(behind.mass, behind.x - start))
-    return statics.corner_loads(masses, base, vehicle.track_front, vehicle.track_rear)
+    masses = [
+        *_unladen(build, axle),
+        *(PointMass(item.mass, item.x - start, item.y) for item in case.items.values()),
+        PointMass(behind.mass, behind.x - start),
+    ]
+    track = vehicle.track_front if axle == "front" else vehicle.track_rear
+    return statics.sides_of_axle(masses, places.load_base(build), track, rear=axle == "rear")
 
 
 @quantity(
@@ -255,10 +259,7 @@ def corners(build: Build, case: LoadCase) -> CornerLoads:
 )
 def side_difference(build: Build, case: LoadCase, axle: Axle) -> float:
     """What the left side of an axle carries more than the right; negative where the right side carries more."""
-    found = corners(build, case)
-    if axle == "front":
-        return statics.side_excess(found.front_left, found.front_right)
-    return statics.side_excess(found.rear_left, found.rear_right)
+    return statics.side_excess(*sides(build, case, axle))
 
 
 # -- springs ----------------------------------------------------------------------------------------------------------

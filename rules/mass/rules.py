@@ -311,9 +311,7 @@ def ride_height(build: Build, springs: AxleSprings) -> Verdict:
         sink, most = q.sink(build, axle), use_practice(build, HEIGHT)
         says = f"The {axle} {'sinks' if sink >= 0 else 'rises'} by {mm(abs(sink))} with the swap."
         if abs(sink) > most:
-            old = q.kerb(build)
-            before = q.of_axle(axle, old.front, old.rear)
-            restoring = springs.rate * q.empty_axle(build, axle) / before
+            restoring = springs.rate * q.empty_axle(build, axle) / q.kerb_on(build, axle)
             says += (
                 f" New springs of {shown(restoring, 'stiffness', 'N/mm')} a side, or spacers, would restore the height."
             )
@@ -411,7 +409,7 @@ def side_balance(build: Build, case: LoadCase, axle: q.Axle) -> Verdict:
     heavy = build.vehicle.weight_class == "heavy"
     most = use_practice(build, SIDES_HEAVY if heavy else SIDES_LIGHT)
     share, mass = q.side_difference(build, case, axle), q.axle_load(build, case, axle)
-    track = q.of_axle(axle, build.vehicle.track_front, build.vehicle.track_rear)
+    track = build.vehicle.track_front if axle == "front" else build.vehicle.track_rear
     across = statics.shift_to_level(abs(share) * mass, HANDY, track)
     heavier, lighter = ("left", "right") if share >= 0 else ("right", "left")
     says = f"On the {axle} axle the {heavier} side carries {kg(abs(share) * mass)} more."

@@ -7,6 +7,7 @@ from typing import Literal
 
 from swaplint.api import (
     Build,
+    ImpossibleInput,
     Practice,
     Verdict,
     advice,
@@ -222,16 +223,17 @@ def _better_place(build: Build) -> float | None:
     weight, x = _behind(build)
     ahead = [mount for mount in q.mounts(build) if mount.x < 0.0]
     behind = [mount for mount in q.mounts(build) if mount.x > 0.0]
-    if weight <= 0.0 or not ahead or not behind:
+    if not ahead or not behind:
         return None
     front = sum(mount.x for mount in ahead) / len(ahead)
     engine = q.unit_mass(build) * G - weight
     if engine <= 0.0:
         return None
     own = (q.unit_mass(build) * G * q.centre_x(build) - weight * x) / engine
-    if engine * (own - front) - weight * front <= 0.0:
+    try:
+        return statics.rear_support_without_bending(engine, own, weight, x, front)
+    except ImpossibleInput:  # nothing hangs behind, or the unit tips forward
         return None
-    return statics.rear_support_without_bending(engine, own, weight, x, front)
 
 
 def _near_the_gearbox(build: Build) -> Verdict:

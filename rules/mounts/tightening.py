@@ -73,6 +73,5 @@ def bolt_tightening(build: Build, mount: Any) -> Verdict:
 
 
 def _thread(mount: Any, on: str) -> Verdict:
-    threads_in = str(mount.bolts.threads_in)
-    length = 0.0 if threads_in == "nut" else mount.bolts.engagement
-    return fastening.engaged(length, _diameter(mount), threads_in, f"{on}.engagement")
+    bolts = mount.bolts
+    return fastening.engaged(lambda: bolts.engagement, _diameter(mount), str(bolts.threads_in), f"{on}.engagement")

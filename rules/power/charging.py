@@ -252,7 +252,8 @@ def charge_balance(build: Build) -> Verdict:
 
 def _fan_unknown(build: Build) -> Verdict:
     """Asks what drives the radiator's fan, which ends the demand."""
-    return does_not_apply("No motor turns the fan." if not c.has_electric_fan(build) else "It is no consumer.")
+    c.has_electric_fan(build)
+    return does_not_apply("No motor turns the fan.")
 
 
 def _at_idle(build: Build, fan: Any | None = None) -> Verdict:
@@ -265,7 +266,7 @@ def _at_idle(build: Build, fan: Any | None = None) -> Verdict:
         f"At idle{running} {_balance(found, wanted)}.{_idle_help(build, wanted)}",
         level="warning",
         on="" if fan is None else f"{path_of(fan)}.current",
-        advice=advice("engine.speed.idle", _covering_speed(build, wanted)),
+        advice=advice("engine.speed.idle", _covering_speed(build, wanted) or None),
     )
 
 
@@ -296,8 +297,7 @@ def _covering_speed(build: Build, wanted: float) -> float | None:
     alternator = build.engine.alternator
     if len(c.alternators(build)) > 1:
         return None  # several curves add up: the search for remedies finds the speed
-    covers = balance.balance_speed(alternator.pulley_ratio, c.curve_of(alternator), wanted)
-    return covers if covers is not None and covers * 30 / math.pi >= 1.0 else None
+    return balance.balance_speed(alternator.pulley_ratio, c.curve_of(alternator), wanted)
 
 
 def _idle_help(build: Build, wanted: float) -> str:

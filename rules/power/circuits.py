@@ -237,7 +237,7 @@ def _carries_output(build: Build, cable: Any) -> Verdict:
     rating = q.cable_rating(build, cable)
     lies = q.where_it_lies(build, cable)
     says = f"The {shown(cable.size)} cable may carry {shown(rating)} {lies}; the alternator gives {shown(rated)}."
-    help = None if rating >= rated else advice(on, smallest_carrying(build, cable, rated))
+    help = advice(on, smallest_carrying(build, cable, rated))
     curve = given(lambda: [point.current for point in network.alternator_of(build, cable).output]) or []
     most = max(curve, default=0.0)
     if rating >= rated and most > ABOVE_RATED * rated:
@@ -372,7 +372,7 @@ def _makers_fuse(build: Build, cable: Any) -> Verdict:
         return does_not_apply("It has no fuse of its own.")
     heater, on = network.heater_of(build, cable), f"{path_of(cable)}.fuse"
     says = f"The fuse is {shown(cable.fuse)}; the engine maker asks for {shown(heater.fuse)}."
-    return holds(abs(cable.fuse - heater.fuse) < 0.5, says, on=on, advice=advice(on, heater.fuse))
+    return holds(bool(cable.fuse == heater.fuse), says, on=on, advice=advice(on, heater.fuse))
 
 
 def _has_relay(cable: Any) -> bool:

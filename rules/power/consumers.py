@@ -65,7 +65,7 @@ def takes_current(build: Build, device: Any) -> bool:
     if path == REDUCTANT and not is_fitted(build.engine.reductant):
         return False
     if path not in (FAN, HEATER, PUMP):
-        return (given(lambda: device.heater_power) or 0.0) > 0.0
+        return bool(given(lambda: device.heater_power))
     if not is_fitted(device) or path == HEATER:
         return is_fitted(device)
     return bool(device.drive == "electric" if path == FAN else device.kind != "mechanical")
@@ -228,7 +228,7 @@ def consumers_fed(build: Build, part: Any) -> Verdict:
 
 
 def _carries_all(build: Build, cable: Any) -> Verdict:
-    on, stated = f"{path_of(cable)}.current", hanging.stated(build, cable)
+    on, stated = f"{path_of(cable)}.current", q.current_in(build, cable)
     if cable.role in network.HEATERS:
         on = f"{path_of(network.heater_of(build, cable))}.current"
     share, twins = given(lambda: cable.branch_share), network.consumers_alongside(build, cable)

@@ -6,6 +6,8 @@ from typing import Any
 
 from swaplint.api import Build, OutsideRange, book, practice, quantity
 
+from .quantities import refuse_other_than_12_volts
+
 OHM = practice("Ohm's law between two readings")
 RESERVES = book(
     "Battery textbook pages and makers' figures: ampere-hours 0.6 of the reserve in minutes", known="second-hand"
@@ -56,8 +58,7 @@ def capacity_by_reserve(build: Build, battery: Any) -> float:
 )
 def cranking_by_two_loads(build: Build, battery: Any) -> float:
     """Estimate the cold-cranking rating from the battery's voltage under two loads."""
-    if abs(battery.voltage - 12.0) > 0.5:
-        raise OutsideRange("the figure is one of batteries of 12 V")
+    refuse_other_than_12_volts(battery)
     if battery.step_current < LEAST_STEP:
         raise OutsideRange("the two loads lie too near to each other")
     return float(3.0 * battery.step_current / battery.step_voltage)
@@ -74,8 +75,7 @@ def cranking_by_two_loads(build: Build, battery: Any) -> float:
 )
 def cranking_from_capacity(build: Build, battery: Any) -> float:
     """Estimate the cold-cranking rating from the capacity, where the label says no more."""
-    if abs(battery.voltage - 12.0) > 0.5:
-        raise OutsideRange("the figure is one of batteries of 12 V")
+    refuse_other_than_12_volts(battery)
     return float(8.5 * battery.capacity / 3600.0)
 
 

@@ -41,10 +41,10 @@ def wire_gauge(build: Build, part: Any) -> Verdict:
     Cannot tell: a cable of less copper than its standard asks for; the numbers 20, 3, 1 and 3/0 of vehicle cable.
     """
     gauge, on = conductors.awg_of(part.size), f"{path_of(part)}.size"
-    if part.gauge == "AWG":
+    if part.gauge == "AWG" or gauge is None:
         return holds(True, f"{shown(part.size)}: the cable goes by the area of its number.", on=on)
     try:
-        copper = conductors.sae_area(gauge if gauge is not None else 99)
+        copper = conductors.sae_area(gauge)
     except OutsideRange:
         return needs_review(
             f"{shown(part.size)} of vehicle cable: ask for its mm², the table has no such number.", on=on

@@ -9,6 +9,7 @@ from swaplint.api import Build, given, is_fitted, name_of, once
 
 from . import charging_quantities as charge
 from . import network
+from .quantities import current_in
 
 
 def feeding(build: Build, load: Any) -> list[str] | None:
@@ -55,16 +56,11 @@ def current_of(build: Build, load: Any) -> float:
     return float(load.current if through is None else min(load.current, through))
 
 
-def stated(build: Build, cable: Any) -> float:
-    """Current that a cable is said to carry: that of intake heater and glow plugs stands in the engine's sheet."""
-    return float(network.heater_of(build, cable).current if cable.role in network.HEATERS else cable.current)
-
-
 def _share(build: Build, load: Any, cable: Any) -> float:
     names = [name for name in feeding(build, load) or [] if _is_there(build, name)]
     place = names.index(name_of(cable))
-    left = current_of(build, load) - sum(stated(build, build.electrics.cables[name]) for name in names[:place])
-    return max(0.0, left if place == len(names) - 1 else min(left, stated(build, cable)))
+    left = current_of(build, load) - sum(current_in(build, build.electrics.cables[name]) for name in names[:place])
+    return max(0.0, left if place == len(names) - 1 else min(left, current_in(build, cable)))
 
 
 def _is_there(build: Build, name: str) -> bool:

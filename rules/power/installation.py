@@ -134,14 +134,14 @@ def _grounded(build: Build, node: str) -> Verdict:
 def _thick_enough(build: Build) -> Verdict:
     path = network.return_path(build, network.ENGINE) or []
     size = _starter_size(build)
-    if size is None or not path:
+    if size is None:
         return holds(True, "The engine has its ground.")
     grounds = network.grounds(build)
     thinnest = min(path, key=lambda ground: _size_of_all(grounds, ground))
     found = _size_of_all(grounds, thinnest)
     return at_least(
         found,
-        size * (1.0 - 1e-9),
+        size,
         f"The engine's way back to the battery is {shown(found, 'conductor', 'mm2')} of copper at its thinnest, the "
         f"starter cable {shown(size, 'conductor', 'mm2')}: the return carries the same current.",
         level="warning",

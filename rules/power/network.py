@@ -91,7 +91,7 @@ def heaters(build: Build) -> dict[str, Any]:
     """What heats the air for a cold start, by the role of its cables; glow plugs that nobody states are none."""
     found = {"intake-heater": build.engine.intake_heater} if is_fitted(build.engine.intake_heater) else {}
     plugs = build.engine.glow_plugs
-    if given(lambda: is_fitted(plugs) and plugs.current > 0.0):
+    if given(lambda: is_fitted(plugs) and plugs.current):
         found["glow-plugs"] = plugs
     return found
 

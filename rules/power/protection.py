@@ -7,6 +7,7 @@ from typing import Any
 
 from swaplint.api import (
     Build,
+    ImpossibleInput,
     OutsideRange,
     Verdict,
     advice,
@@ -60,8 +61,8 @@ def smallest_carrying(build: Build, cable: Any, current: float) -> float | None:
 def largest_protecting(rating: float) -> float | None:
     """The largest fuse that protects a cable of a current rating; None where none of the series does."""
     try:
-        return fuses.largest_fuse(rating) if rating > 0.0 else None
-    except OutsideRange:
+        return fuses.largest_fuse(rating)
+    except (ImpossibleInput, OutsideRange):
         return None
 
 
@@ -370,6 +371,6 @@ def _load_on_fuse(build: Build, cable: Any) -> Verdict:
 def _fuse_for(load: float) -> float | None:
     """The smallest fuse that stands a continuous load; None where none of the series does, or nothing flows."""
     try:
-        return fuses.smallest_fuse(load) if load > 0.0 else None
-    except OutsideRange:
+        return fuses.smallest_fuse(load)
+    except (ImpossibleInput, OutsideRange):
         return None

@@ -458,7 +458,8 @@ def standard_of(battery: Any) -> batteries.CrankingStandard:
     return batteries.CrankingStandard(battery.cca_standard)
 
 
-def _refuse_other_than_12_volts(battery: Any) -> None:
+def refuse_other_than_12_volts(battery: Any) -> None:
+    """End the rule with a battery of another voltage than that which the laws of cold cranking are for."""
     if abs(battery.voltage - 12.0) > 0.5:
         raise OutsideRange("the cold-cranking laws used here are for batteries of 12 V")
 
@@ -486,7 +487,7 @@ def resistance_charged(build: Build, charge: float) -> float:
     """Effective internal resistance of the starting batteries at the coldest start, at a state of charge."""
     found = 0.0
     for battery in starting_batteries(build):
-        _refuse_other_than_12_volts(battery)
+        refuse_other_than_12_volts(battery)
         cold = build.build.design.ambient_min
         found = max(found, batteries.internal_resistance(battery.cca, standard_of(battery), cold, charge))
     return batteries.bank_resistance(found, in_series(build), in_parallel(build))

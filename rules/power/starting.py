@@ -248,15 +248,12 @@ def _volts(value: float) -> str:
     return shown(value, "voltage", "V")
 
 
-def _rating_needed(build: Build, limit: float, drawn: float) -> float | None:
-    """The cold-cranking rating, each battery's, that holds a voltage; None where they are rated to several standards.
+def _rating_needed(build: Build, limit: float, drawn: float) -> float:
+    """The cold-cranking rating that holds a voltage, to the standard of the first battery.
 
     Raises `OutsideRange` where none does.
     """
-    standards = {battery.cca_standard for battery in q.starting_batteries(build)}
-    if len(standards) > 1:
-        return None
-    standard = batteries.CrankingStandard(standards.pop())
+    standard = q.standard_of(q.starting_batteries(build)[0])
     needed = batteries.rating_needed(
         limit,
         drawn,
@@ -265,7 +262,6 @@ def _rating_needed(build: Build, limit: float, drawn: float) -> float | None:
         temperature=build.build.design.ambient_min,
         charge=q.CHARGE_AT_START,
         in_series=q.in_series(build),
-        in_parallel=q.in_parallel(build),
     )
     return batteries.next_en_rating(needed) if standard is batteries.CrankingStandard.EN_50342_1 else needed
 
@@ -352,7 +348,7 @@ def _rated_enough(build: Build) -> Verdict:
         minimum,
         f"Rated {shown(found)} to {asked}{_in_the_cold(build)}; the engine asks for {shown(minimum)}. Aged to three "
         f"quarters it would have {shown(batteries.AGED_SHARE * found, 'current', 'A')}.",
-        advice=[advice(one, minimum / q.in_parallel(build)) for one in _the_battery(build, "cca")],
+        advice=[advice(one, minimum) for one in _the_battery(build, "cca")],
     )
 
 
@@ -389,13 +385,13 @@ def _by_size(build: Build) -> Verdict:
         "battery: ask the maker.",
         # A rough figure only warns; passing it does not make the rule less than an error.
         level="warning" if found < needed else None,
-        advice=[advice(one, needed / q.in_parallel(build)) for one in _the_battery(build, "cca")],
+        advice=[advice(one, needed) for one in _the_battery(build, "cca")],
     )
 
 
 def _after_standing(build: Build) -> Verdict:
     left = q.charge_after_standing(build)
-    lost = build.electrics.parasitic_current * build.build.duty.standing_days / q.in_parallel(build)
+    lost = build.electrics.parasitic_current * build.build.duty.standing_days
     return at_least(
         left,
         CHARGE_LEFT,

@@ -14,7 +14,7 @@ from enum import Enum
 from itertools import pairwise
 from typing import Final, NamedTuple
 
-from .guards import ImpossibleInput, OutsideRange, not_negative, positive, share, within_range
+from .guards import ImpossibleInput, OutsideRange, not_negative, positive, reaches, share, within_range
 
 RATING_TEMPERATURE: Final = 255.15
 """Temperature, K, of the cold-cranking tests: −18 °C."""
@@ -247,7 +247,7 @@ def next_en_rating(current: float) -> float:
     rating = 0.0
     for top, step in ((200.0, 10.0), (300.0, 20.0), (600.0, 30.0), (800.0, 40.0), (float("inf"), 50.0)):
         while rating < top:
-            if rating >= current * (1.0 - 1e-9) and rating > 0.0:
+            if reaches(rating, current):
                 return rating
             rating += step
     raise AssertionError("the last range has no end")
@@ -280,8 +280,7 @@ def _count(name: str, number: int) -> None:
 
 
 def _known_temperature(temperature: float) -> None:
-    celsius = temperature - 273.15
-    within_range("battery temperature", celsius + 273.15, COLDEST, 333.15, "no practice is known there", "°C")
+    within_range("battery temperature", temperature, COLDEST, 333.15, "no practice is known there", "°C")
 
 
 def _between(x: float, points: tuple[tuple[float, float], ...]) -> float:

@@ -14,7 +14,16 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final, NamedTuple
 
-from swaplint.engineering.guards import ImpossibleInput, OutsideRange, finite, not_negative, positive, said, share
+from swaplint.engineering.guards import (
+    ROUNDING,
+    ImpossibleInput,
+    OutsideRange,
+    finite,
+    not_negative,
+    positive,
+    said,
+    share,
+)
 
 POLY_V_HALF_GROOVE: Final = math.radians(20.0)
 """Half the groove angle of common ribbed pulleys, rad (ISO 9981, from memory)."""
@@ -79,7 +88,7 @@ def belt_layout(pulleys: Sequence[Pulley]) -> BeltLayout:
         turn = headings[index] - headings[index - 1]
         laps.append((-turn if pulley.backside else turn) % (2.0 * math.pi))
     turned = sum(-lap if p.backside else lap for lap, p in zip(laps, pulleys, strict=True))
-    if abs(turned - 2.0 * math.pi) > 1e-6:
+    if round(turned / math.tau) != 1:
         raise ImpossibleInput("the pulleys, in this order, do not make one counter-clockwise loop of belt")
     arcs = sum(lap * p.diameter / 2.0 for lap, p in zip(laps, pulleys, strict=True))
     return BeltLayout(tuple(laps), tuple(spans), tuple(headings), math.fsum(spans) + arcs)
@@ -286,7 +295,7 @@ def ribs_needed(power: float, service_factor: float, power_per_rib: float) -> in
         * positive("service_factor", service_factor)
         / positive("power_per_rib", power_per_rib)
     )
-    return max(1, math.ceil(need - 1e-9))
+    return max(1, math.ceil(need - ROUNDING))
 
 
 def misalignment_angle(offset: float, span: float) -> float:

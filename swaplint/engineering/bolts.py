@@ -22,7 +22,7 @@ def stress_area(diameter: float) -> float:
     >>> round(stress_area(0.008) * 1e6, 1)
     36.6
     """
-    mm = round(positive("bolt diameter", diameter) * 1000.0, 6)
+    mm = positive("bolt diameter", diameter) * 1000.0
     if mm not in COARSE_PITCH_MM:
         raise OutsideRange(f"no coarse thread M{mm:g} is in the table")
     return math.pi / 4.0 * (mm - 0.9382 * COARSE_PITCH_MM[mm]) ** 2 * 1e-6
@@ -78,8 +78,8 @@ def group_safety(
     yield_strength: float,
     *,
     in_shear: bool,
-    offset: float = 0.0,
-    spacing: float = 1.0,
+    offset: float,
+    spacing: float,
 ) -> float:
     """Safety on yield of a group of bolts that holds a bracket against `force` N.
 
@@ -89,7 +89,7 @@ def group_safety(
     friction that it brings are left out. Source: Shigley, chapter on bolted joints (from memory). Raises
     ImpossibleInput for a single bolt, which cannot hold a moment.
 
-    >>> round(group_safety(14650.0, 2, 0.010, 640e6, in_shear=False), 2)
+    >>> round(group_safety(14650.0, 2, 0.010, 640e6, in_shear=False, offset=0.0, spacing=0.06), 2)
     5.07
     """
     if bolts < 2:

@@ -150,13 +150,10 @@ def stuff(bits: Sequence[int]) -> list[int]:
     [0, 0, 0, 0, 0, 1, 1, 1, 1, 1, 0]
     """
     sent: list[int] = []
-    run = 0
     for bit in bits:
-        run = run + 1 if sent and sent[-1] == bit else 1
         sent.append(bit)
-        if run == 5:
+        if sent[-5:] == [bit] * 5:
             sent.append(1 - bit)
-            run = 1
     return sent
 
 
@@ -209,7 +206,7 @@ def practical_bus_length(bit_rate: float) -> float:
     """
     positive("bit rate", bit_rate)
     for rate, length in PRACTICAL_BUS_LENGTHS:
-        if bit_rate <= rate * (1.0 + 1e-9):
+        if bit_rate <= rate:
             return length
     raise OutsideRange(f"a bit rate of {bit_rate / 1e3:g} kbit/s is above 1 Mbit/s, the end of classical CAN")
 
@@ -254,8 +251,7 @@ def compose_identifier(parts: J1939Identifier) -> int:
     """29-bit identifier of priority 0 to 7, parameter group number, source address and destination address.
 
     A group whose PDU format byte is below 240 is addressed: its lowest byte is 0 and it needs a destination
-    (255
-    for everybody). From 240 it is broadcast and takes none. Source: SAE J1939-21.
+    (255 for everybody). From 240 it is broadcast and takes none. Source: SAE J1939-21.
 
     >>> hex(compose_identifier(J1939Identifier(6, 65262, 0)))
     '0x18feee00'

@@ -23,7 +23,7 @@ from .conductor_tables import (
     METRIC_ENGINE_SPACE_FACTOR,
     SAE_CIRCULAR_MILS,
 )
-from .guards import ImpossibleInput, OutsideRange, not_negative, positive, within_range
+from .guards import ROUNDING, ImpossibleInput, OutsideRange, not_negative, positive, reaches, within_range
 
 MM2: Final = 1e-6
 ZERO_CELSIUS: Final = 273.15
@@ -152,7 +152,7 @@ def sae_of(area: float) -> int | None:
     (4, None)
     """
     positive("conductor area", area)
-    return next((gauge for gauge in SAE_CIRCULAR_MILS if math.isclose(area, sae_area(gauge), rel_tol=1e-6)), None)
+    return next((gauge for gauge in SAE_CIRCULAR_MILS if math.isclose(area, sae_area(gauge), rel_tol=ROUNDING)), None)
 
 
 METRIC_SERIES: Final[tuple[ConductorSize, ...]] = tuple(
@@ -209,8 +209,7 @@ def resistance_per_metre(
 
     A metric size has the class 5 limit of IEC 60228. An area that is an AWG or SAE size has ρ/A with 2 % for
     stranding. Any other area from 0.5 to 240 mm² lies on the straight line, in logarithms, between its
-    neighbours in the
-    class 5 table; outside that table `OutsideRange`. Copper-clad aluminium has 1.6 times as much.
+    neighbours in the class 5 table; outside that table `OutsideRange`. Copper-clad aluminium has 1.6 times as much.
 
     >>> round(resistance_per_metre(70e-6) * 1000, 3)
     0.272
@@ -230,13 +229,11 @@ def _copper_resistance_per_metre(area: float) -> float:
     low, high = sizes[0] * (1.0 - _SAME_AREA), sizes[-1] * (1.0 + _SAME_AREA)
     within_range("conductor area", area, low * MM2, high * MM2, "the table of flexible conductors ends there", "mm²")
     mm2 = min(max(mm2, sizes[0]), sizes[-1])
-    upper = next(i for i, size in enumerate(sizes) if size >= mm2 * (1.0 - 1e-9))
-    if math.isclose(sizes[upper], mm2, rel_tol=1e-9):
-        return CLASS_5_OHM_PER_KM[sizes[upper]] / 1000.0
-    a0, a1 = sizes[upper - 1], sizes[upper]
-    r0, r1 = CLASS_5_OHM_PER_KM[a0], CLASS_5_OHM_PER_KM[a1]
-    slope = math.log(r1 / r0) / math.log(a1 / a0)
-    return r0 * math.pow(mm2 / a0, slope) / 1000.0
+    thicker = next(size for size in sizes[1:] if mm2 <= size)
+    thinner = max(size for size in sizes if size < thicker)
+    more, less = CLASS_5_OHM_PER_KM[thinner], CLASS_5_OHM_PER_KM[thicker]
+    slope = math.log(less / more) / math.log(thicker / thinner)
+    return more * math.pow(mm2 / thinner, slope) / 1000.0
 
 
 def segment_resistance(segment: Segment) -> float:
@@ -401,15 +398,16 @@ def ampacity_between_gauges(area: float, installation: Installation, material: M
     if material is not Material.COPPER:
         raise OutsideRange("the current-rating tables hold for copper, not for copper-clad aluminium")
     celsius = positive("insulation temperature", installation.insulation_temperature) - ZERO_CELSIUS
-    columns = [rating for rating in AWG_AMPACITY if rating >= celsius - 0.01]
-    column = min(columns, default=max(AWG_AMPACITY))
-    sizes = sorted((awg_area(gauge), amps) for gauge, amps in AWG_AMPACITY[column].items())
-    factor = air_factor(installation, float(column), AWG_ENGINE_SPACE_FACTOR[column])
+    insulation = min((rating for rating in AWG_AMPACITY if reaches(rating, celsius)), default=max(AWG_AMPACITY))
+    column = AWG_AMPACITY[insulation]
+    factor = air_factor(installation, float(insulation), AWG_ENGINE_SPACE_FACTOR[insulation])
     factor *= bundle_factor(installation.bundled)
+    gauge = awg_of(area)
+    if gauge in column:
+        return column[gauge] * factor
+    sizes = sorted((awg_area(gauge), amps) for gauge, amps in column.items())
     for (thinner, less), (thicker, more) in itertools.pairwise(sizes):
-        if thinner <= area * (1.0 + _SAME_AREA) and area <= thicker * (1.0 + _SAME_AREA):
-            if less == more or abs(area / thicker - 1.0) <= _SAME_AREA:
-                return more * factor
+        if thinner < area < thicker:
             power = math.log(more / less) / math.log(thicker / thinner)
             return less * math.exp(power * math.log(area / thinner)) * factor
     smallest, largest = sizes[0][0], sizes[-1][0]
@@ -421,7 +419,7 @@ def ampacity_between_gauges(area: float, installation: Installation, material: M
 
 def _insulation_class(installation: Installation, table: Mapping[int, object]) -> int:
     celsius = positive("insulation temperature", installation.insulation_temperature) - ZERO_CELSIUS
-    classes = [rating for rating in table if rating <= celsius + 0.01]
+    classes = [rating for rating in table if reaches(celsius, rating)]
     if not classes:
         raise OutsideRange(f"insulation rated {celsius:.0f} °C is below the lowest class of the table, {min(table)} °C")
     return max(classes)

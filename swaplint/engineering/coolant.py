@@ -15,7 +15,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from swaplint.engineering.curves import interpolate
-from swaplint.engineering.guards import OutsideRange, not_negative, positive, share, within_range
+from swaplint.engineering.guards import OutsideRange, not_negative, positive, reaches, share, within_range
 
 MOLAR_MASS_WATER: Final = 0.018015
 """kg/mol."""
@@ -315,14 +315,11 @@ def share_for_freezing_onset(temperature: float) -> float:
     0.4
     """
     positive("temperature", temperature)
-    celsius = temperature - _ZERO_CELSIUS
-    if celsius >= 0.0:
-        return 0.0
-    coldest = _FREEZING_ONSET[-1][1]
-    if celsius < coldest - 1e-6:
+    celsius = min(temperature - _ZERO_CELSIUS, 0.0)
+    if not reaches(celsius, _FREEZING_ONSET[-1][1]):
         raise OutsideRange(f"no mixture of up to {100.0 * LARGEST_SHARE:.0f} % glycol protects to {celsius:.1f} °C")
     inverse = tuple((onset, glycol) for glycol, onset in reversed(_FREEZING_ONSET))
-    return interpolate(inverse, max(celsius, coldest))
+    return interpolate(inverse, celsius)
 
 
 def density(glycol_share: float, temperature: float) -> float:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from .guards import OutsideRange, positive, share
+from .guards import OutsideRange, positive, reaches, share
 
 FUSE_LINK_RATINGS: Final[tuple[float, ...]] = (
     3.0, 5.0, 7.5, 10.0, 15.0, 20.0, 25.0, 30.0, 40.0, 50.0, 60.0, 70.0, 80.0, 100.0, 125.0, 150.0, 175.0,
@@ -32,7 +32,7 @@ def smallest_fuse(load: float, load_share: float = FUSE_LOAD_SHARE) -> float:
     (20.0, 25.0)
     """
     needed = positive("load", load) / positive("load share", share("load share", load_share))
-    fuse = next((rating for rating in FUSE_LINK_RATINGS if rating >= needed * (1.0 - 1e-9)), None)
+    fuse = next((rating for rating in FUSE_LINK_RATINGS if reaches(rating, needed)), None)
     if fuse is None:
         raise OutsideRange(f"a load of {load:g} A needs a fuse-link above the largest, {FUSE_LINK_RATINGS[-1]:g} A")
     return fuse
@@ -47,7 +47,7 @@ def largest_fuse(cable_rating: float) -> float:
     100.0
     """
     positive("cable rating", cable_rating)
-    fitting = [rating for rating in FUSE_LINK_RATINGS if rating <= cable_rating * (1.0 + 1e-9)]
+    fitting = [rating for rating in FUSE_LINK_RATINGS if reaches(cable_rating, rating)]
     if not fitting:
         raise OutsideRange(f"no fuse-link is small enough for a cable rated {cable_rating:g} A")
     return fitting[-1]

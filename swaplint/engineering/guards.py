@@ -83,6 +83,19 @@ def within_range(name: str, value: float, low: float, high: float, why: str, uni
     return value
 
 
+ROUNDING = 1e-9
+"""What units and arithmetic may do to a number, as a share of it."""
+
+
+def reaches(value: float, limit: float) -> bool:
+    """Whether a value is at or above a limit; one that misses it by no more than rounding is at it.
+
+    >>> 0.1 + 0.2 > 0.3, reaches(0.3, 0.1 + 0.2)
+    (True, True)
+    """
+    return value > limit or math.isclose(value, limit, rel_tol=ROUNDING)
+
+
 _WORKSHOP = {
     "": (1.0, 0.0),
     "m": (1.0, 0.0),

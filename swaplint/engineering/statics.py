@@ -230,13 +230,31 @@ def left_share(masses: Iterable[PointMass], track: float) -> float:
     return 0.5 + centre_of_gravity(masses)[1] / positive("track", track)
 
 
-def corner_loads(masses: Iterable[PointMass], wheelbase: float, track_front: float, track_rear: float) -> CornerLoads:
-    """Return the load under each of four wheel positions, kg.
+def sides_of_axle(
+    masses: Iterable[PointMass], wheelbase: float, track: float, *, rear: bool = False
+) -> tuple[float, float]:
+    """Return the load under the left and the right wheel of the front or rear axle, kg.
 
     Four supports on a stiff frame are statically indeterminate. This splits each item between the axles by
     its x and lets each axle carry the side moment of its own part, which is right for a frame that is soft in
     torsion. A stiff frame moves the difference to the axle with the stiffer roll spring: weigh four wheels
     where it matters.
+
+    >>> sides_of_axle([PointMass(100.0, 0.0, y=0.75)], 2.5, 1.5)
+    (100.0, 0.0)
+    """
+    positive("track", track)
+    items = list(masses)
+    loads = axle_loads(items, wheelbase)
+    if rear:
+        load, moment = loads.rear, math.fsum(item.mass * item.x / wheelbase * item.y for item in items)
+    else:
+        load, moment = loads.front, math.fsum(item.mass * (1.0 - item.x / wheelbase) * item.y for item in items)
+    return load / 2.0 + moment / track, load / 2.0 - moment / track
+
+
+def corner_loads(masses: Iterable[PointMass], wheelbase: float, track_front: float, track_rear: float) -> CornerLoads:
+    """Return the load under each of four wheel positions, kg: the sides of both axles.
 
     >>> corner_loads([PointMass(100.0, 0.0, y=0.75)], 2.5, 1.5, 1.5)
     CornerLoads(front_left=100.0, front_right=0.0, rear_left=0.0, rear_right=0.0)
@@ -244,14 +262,8 @@ def corner_loads(masses: Iterable[PointMass], wheelbase: float, track_front: flo
     positive("track_front", track_front)
     positive("track_rear", track_rear)
     items = list(masses)
-    loads = axle_loads(items, wheelbase)
-    front_moment = math.fsum(item.mass * (1.0 - item.x / wheelbase) * item.y for item in items)
-    rear_moment = math.fsum(item.mass * item.x / wheelbase * item.y for item in items)
     return CornerLoads(
-        loads.front / 2.0 + front_moment / track_front,
-        loads.front / 2.0 - front_moment / track_front,
-        loads.rear / 2.0 + rear_moment / track_rear,
-        loads.rear / 2.0 - rear_moment / track_rear,
+        *sides_of_axle(items, wheelbase, track_front), *sides_of_axle(items, wheelbase, track_rear, rear=True)
     )
 
 

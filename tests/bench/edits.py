@@ -197,6 +197,9 @@ def lines_that_may_change(text: str, changes: Any) -> set[int]:
             headers = [section for section in sections(body) if section.path[: len(path)] == path]
             ends = [max([one.header_end, *(entry.end for entry in one.entries)]) for one in headers]
             free.update(*(_lines(body, (one.start, end)) for one, end in zip(headers, ends, strict=True)))
+            # what is commented out in such a table goes with it
+            ends_below = [line for line in commented_lines(body) if line.path[: len(path)] == path]
+            free.update(body.count("\n", 0, line.start) + 1 for line in ends_below)
         for line in commented_lines(body):
             if line.path == path:
                 free.update(body.count("\n", 0, one.start) + 1 for one in (line, line.header) if one is not None)

@@ -2,6 +2,7 @@
 
     python tests/bench/mutants.py --limits [--pack fuel]        every limit of the rules, a tenth up and a tenth down
     python tests/bench/mutants.py --sample 500 --seed 1         other small changes in rules/ and swaplint/engineering
+    python tests/bench/mutants.py --sample 500 --pack engineering --file "[a-c]*.py"       those in some files
     python tests/bench/mutants.py --again survivors.txt         those alone that an earlier run printed
 
 Each change is made in a copy of the tree in a temporary folder and tried on those tests of the pack or formula that
@@ -363,12 +364,16 @@ def main() -> int:
         "--with", dest="more", action="append", default=[], help="on this file of tests too, as of a pack that uses it"
     )
     parser.add_argument("--pack", action="append", default=[], help="only this pack of rules, or engineering")
+    parser.add_argument("--file", action="append", default=[], help="only files of such names: conduct*.py")
     parser.add_argument("--jobs", type=int, default=1, help="so many at a time")
     parser.add_argument("--seconds", type=float, default=15.0, help="processor time for one, beside that of its tests")
     options = parser.parse_args()
     files = [*sorted((ROOT / "rules").glob("*/*.py")), *sorted((ROOT / "swaplint/engineering").glob("*.py"))]
-    packs = set(options.pack)
-    sources = {source.name: source for source in map(Source, (f for f in files if not packs or f.parent.name in packs))}
+    if options.pack:
+        files = [file for file in files if file.parent.name in options.pack]
+    if options.file:
+        files = [file for file in files if any(file.match(name) for name in options.file)]
+    sources = {source.name: source for source in map(Source, files)}
     mutants = drawn(list(sources.values()), options)
     same = listed(EQUIVALENT)
     alike = [m for m in mutants if m.change(sources[m.file].bytes) in same]

@@ -175,6 +175,64 @@ def test_a_battery_of_the_rating_needed_holds_exactly_the_voltage(
     assert b.cranking_voltage(12.6 * in_series, current, bank, circuit) == pytest.approx(volts)
 
 
+@pytest.mark.parametrize(
+    ("lowest", "current", "circuit", "more", "rating"),
+    [
+        # (12.6 - 7.5) V/340 A less 3 mΩ leave 12 mΩ for the battery: 5.1 V/12 mΩ = 425 A
+        (7.5, 340.0, 3e-3, {}, 425.0),
+        # two in series and twice the voltage and circuit, the same; two side by side, half of it each
+        (15.0, 340.0, 6e-3, {"in_series": 2}, 425.0),
+        (7.5, 340.0, 3e-3, {"in_parallel": 2}, 212.5),
+        # at three quarters of the charge 12.4 V and 85 %: 4.9 V/350 A less 4 mΩ leave 10 mΩ; 4.9/0.85/0.01
+        (7.5, 350.0, 4e-3, {"charge": 0.75}, 576.4706),
+        # at 1 °C, half way from -18 to 20 °C, 0.8 of the resistance
+        (7.5, 340.0, 3e-3, {"temperature": 274.15}, 340.0),
+    ],
+)
+def test_rating_needed_by_hand(
+    lowest: float, current: float, circuit: float, more: dict[str, float], rating: float
+) -> None:
+    assert b.rating_needed(lowest, current, circuit, EN, **more) == pytest.approx(rating)  # type: ignore[arg-type]
+
+
+def test_one_battery_full_and_cold_where_nothing_is_said() -> None:
+    # 12.6 V; (12.6 - 7.5) V/510 A = 10 mΩ; two strings of two as one; 2 V/200 A is all that the circuit takes
+    assert b.open_circuit_voltage(1.0) == 12.6
+    assert b.internal_resistance(510.0, EN) == pytest.approx(0.01)
+    assert b.bank_resistance(0.01) == 0.01
+    assert b.cranking_voltage(12.6, 100.0, 0.01) == pytest.approx(11.6)
+    assert b.charge_left(3600.0, 1.0, 360.0) == pytest.approx(0.9)
+    assert b.charge_left(3600.0, 1.0, 360.0, start=0.5) == pytest.approx(0.4)
+    for circuit in (0.01, 0.011):
+        with pytest.raises(OutsideRange, match="no battery helps"):
+            b.rating_needed(10.6, 200.0, circuit, EN)
+    assert b.rating_needed(10.6, 200.0, 0.00999, EN) > 1e4
+    with pytest.raises(ImpossibleInput, match="strings in parallel must be at least 1, not 0"):
+        b.bank_resistance(0.01, in_parallel=0)
+    with pytest.raises(ImpossibleInput, match="batteries in series must be at least 1, not 0"):
+        b.open_circuit_voltage(1.0, in_series=0)
+
+
+def test_temperature_laws_by_hand() -> None:
+    # half way from -18 to 20 °C: 1 - 0.4/2; 11 K below -18 °C: 1/(1 - 0.034·11), and 1 - 0.374 of the current
+    assert b.resistance_factor(274.15) == pytest.approx(0.8)
+    assert b.resistance_factor(244.15) == pytest.approx(1 / 0.626)
+    assert b.available_cranking_current(500.0, 244.15) == pytest.approx(313.0)
+    # the laws are known from -29 to 60 °C
+    assert b.resistance_factor(333.15) == pytest.approx(0.6)
+    for kelvin in (244.14, 333.16):
+        with pytest.raises(OutsideRange, match="no practice is known there"):
+            b.resistance_factor(kelvin)
+
+
+def test_charge_between_the_points_by_hand() -> None:
+    # 12.1 V lies half way from 12.0 to 12.2 V, a quarter to a half; 12.6 to 13.0 V is full
+    assert b.state_of_charge(12.1) == pytest.approx(0.375)
+    assert b.state_of_charge(12.0) == 0.25
+    assert b.open_circuit_voltage(0.375) == pytest.approx(12.1)
+    assert (b.cranking_share(0.5), b.cranking_share(0.75)) == pytest.approx((0.7, 0.85))
+
+
 def test_no_battery_makes_up_for_a_bad_circuit() -> None:
     with pytest.raises(OutsideRange, match="no battery helps"):
         b.rating_needed(8.0, 600.0, 10e-3, EN)
@@ -184,7 +242,15 @@ def test_no_battery_makes_up_for_a_bad_circuit() -> None:
     ("current", "rating"),
     # Public summaries of EN 50342 print 220, 240, 260, 280; 330 to 570 by 30; 640 to 760 by 40; then by 50.
     [
+        (5, 10),
         (95, 100),
+        (200, 200),
+        (200.1, 220),
+        (300, 300),
+        (600, 600),
+        (800, 800),
+        (851, 900),
+        (850.0000001, 850),  # what rounding adds
         (201, 220),
         (280, 280),
         (301, 330),

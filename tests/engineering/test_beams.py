@@ -56,6 +56,44 @@ def test_weld_of_a_bracket() -> None:
     assert weld_stress(10e3, 0.100, 0.080, 0.004, 1) == pytest.approx(2.0 * math.hypot(bending, shear) * 1e6)
 
 
+def test_a_box_is_welded_at_top_and_bottom_too() -> None:
+    # The bracket above as a box 60 mm wide: two welds of 4 mm · 60 mm, each 40 mm from the middle, add
+    # 2·4·60·40² mm⁴ over 40 mm = 19 200 mm³ to the 6912 mm³; the shear is borne by the upright ones alone.
+    stress = weld_stress(10e3, 0.100, 0.080, 0.004, 2, flange=0.060)
+    assert stress == pytest.approx(math.hypot(1e6 / 26112, 1e4 / 576) * 1e6)
+
+
+@pytest.mark.parametrize(("depth", "runs"), [(0.008, 2), (0.007, 2), (0.080, 0)])
+def test_a_weld_that_is_all_ends_holds_nothing(depth: float, runs: int) -> None:
+    with pytest.raises(ImpossibleInput, match="a weld is longer than its two ends"):
+        weld_stress(10e3, 0.100, depth, 0.004, runs)
+
+
+def test_plates_and_walls_at_their_ends() -> None:
+    # 8 mm · (80 mm)²/6 for one plate, which is what is meant where no number is given
+    assert plate_modulus(0.080, 0.008) == pytest.approx(8 * 6400 / 6 * 1e-9)
+    with pytest.raises(ImpossibleInput, match="at least one plate, not 0"):
+        plate_modulus(0.080, 0.008, 0)
+    # a wall a hair below half the smaller side, whichever that is: all but solid, b·h²/6
+    for depth, width in ((0.060, 0.040), (0.040, 0.060)):
+        assert box_modulus(depth, width, 0.01999) == pytest.approx(width * depth**2 / 6, rel=1e-3)
+        with pytest.raises(ImpossibleInput, match="fills a box"):
+            box_modulus(depth, width, 0.02)
+
+
+def test_loads_of_different_size_up_and_down() -> None:
+    # 1000 N at 0.25 m and 2000 N at 0.5 m of 1 m: 750 + 1000 = 1750 N on the near support, 437.5 N·m under the first
+    # load, 1750·0.5 - 1000·0.25 = 625 N·m under the second
+    loads = [(1000.0, 0.25), (2000.0, 0.5)]
+    assert greatest_moment(1.0, loads) == greatest_moment(1.0, loads[::-1]) == pytest.approx(625.0)
+    assert greatest_moment(1.0, [(-force, place) for force, place in loads]) == pytest.approx(625.0)
+    # at the supports themselves loads bend nothing
+    assert greatest_moment(1.0, [(1000.0, 0.0), (1000.0, 1.0)]) == pytest.approx(0.0)
+    for place in (-0.001, 1.001):
+        with pytest.raises(ImpossibleInput, match="does not stand on a beam of 1000 mm"):
+            greatest_moment(1.0, [(1000.0, place)])
+
+
 def test_moments_of_a_beam() -> None:
     # Handbook cases: P·L/4 in the middle, P·a·b/L anywhere, P·a for two alike at a from each end.
     assert greatest_moment(0.8, [(5000.0, 0.4)]) == pytest.approx(5000 * 0.8 / 4)

@@ -73,6 +73,18 @@ def test_khurmi_belt_width_with_centrifugal_tension() -> None:
     assert power == pytest.approx(7500.0, rel=2e-3)
 
 
+def test_a_crossed_belt_by_its_triangle() -> None:
+    # radii of 0.2 and 0.1 m, 0.5 m apart: each straight piece is the third side of a triangle 0.3, 0.4, 0.5
+    arcs = 0.3 * (math.pi + 2.0 * math.asin(0.6))
+    assert belts.crossed_belt_length(0.4, 0.2, 0.5) == pytest.approx(0.8 + arcs, rel=1e-12)
+    assert belts.crossed_lap_angle(0.4, 0.2, 0.5) == pytest.approx(math.pi + 2.0 * math.asin(0.6), rel=1e-12)
+    # an open one: radii of 0.4 and 0.1 m there, a difference of 0.3 m
+    laps = math.pi + 2.0 * math.asin(0.6), math.pi - 2.0 * math.asin(0.6)
+    assert belts.lap_angles(0.8, 0.2, 0.500001) == pytest.approx(laps, rel=1e-5)
+    length = 0.8 + 0.4 * laps[0] + 0.1 * laps[1]
+    assert belts.open_belt_length(0.8, 0.2, 0.500001) == pytest.approx(length, rel=1e-5)
+
+
 def test_lap_angles() -> None:
     # 180° - 2·asin((D - d)/(2·x)) by hand: 300/900 mm at 3 m 168.522°; 200/300 mm at 1 m (published problem
     # at bartleby.com) 174.268°.
@@ -207,6 +219,53 @@ def test_pulley_window_holds_its_speeds(driver: float, idle: float, top: float) 
     smallest, largest = belts.driven_pulley_window(driver, idle, top, 1800.0, 15000.0)
     assert belts.driven_speed(top, driver, smallest) == pytest.approx(15000.0)
     assert belts.driven_speed(idle, driver, largest) == pytest.approx(1800.0)
+
+
+def test_a_rib_more_for_a_load_and_none_for_rounding() -> None:
+    assert 6000.0 * 1.1 / 2200.0 > 3.0  # by the last bit
+    assert belts.ribs_needed(6000.0, 1.1, 2200.0) == 3
+    assert belts.ribs_needed(6000.0, 1.1001, 2200.0) == 4
+
+
+@pytest.mark.parametrize(
+    ("tight", "speed", "ratio", "mass"),
+    [
+        # (T1 - m·v²)·(1 - 1/ratio)·v: (1000 - 0.1·400)·0.75·20 = 14.4 kW, and without mass 15 kW
+        (1000.0, 20.0, 4.0, 0.1),
+        (1000.0, 20.0, 4.0, 0.0),
+        (1000.0, 100.0, 4.0, 0.1),  # all of the tension is centrifugal
+        (1000.0, 20.0, 1.0, 0.0),  # a belt that does not grip
+    ],
+)
+def test_what_a_belt_carries_by_hand(tight: float, speed: float, ratio: float, mass: float) -> None:
+    by_hand = {(20.0, 0.1): 14400.0, (20.0, 0.0): 15000.0, (100.0, 0.1): 0.0}[speed, mass] * (ratio > 1.0)
+    assert belts.power_capacity(tight, speed, ratio, mass) == pytest.approx(by_hand, abs=1e-6)
+
+
+def test_tensions_by_hand() -> None:
+    # 15 kW at 20 m/s are 750 N between the spans; at four to one 1000 and 250 N; 0.1 kg/m add 40 N to each
+    assert belts.tensions_for_power(15e3, 20.0, 4.0) == pytest.approx((1000.0, 250.0))
+    assert belts.tensions_for_power(15e3, 20.0, 4.0, 0.1) == pytest.approx((1040.0, 290.0))
+
+
+def test_the_last_that_a_belt_can_be() -> None:
+    with pytest.raises(OutsideRange, match=r"belt speed of 100\.1 m/s centrifugal force alone"):
+        belts.power_capacity(1000.0, 100.1, 4.0, 0.1)
+    with pytest.raises(ImpossibleInput, match=r"at least 1, not 0\.999"):
+        belts.power_capacity(1000.0, 20.0, 0.999)
+    with pytest.raises(ImpossibleInput, match="no power passes"):
+        belts.tensions_for_power(15e3, 20.0, 0.999)
+    assert belts.tensions_for_power(15e3, 20.0, 1.05)[0] == pytest.approx(15750.0)  # 750 N of 15 750
+    assert belts.power_capacity(1050.0, 20.0, 1.05) == pytest.approx(1000.0)  # 50 N at 20 m/s
+    # two pulleys alike: half a turn each; touching ones are no drive
+    assert belts.lap_angles(0.2, 0.2, 0.3) == pytest.approx((math.pi, math.pi))
+    for apart in (0.2, 0.199, 0.19):
+        with pytest.raises(ImpossibleInput, match=f"pulleys {apart * 1e3:g} mm apart overlap"):
+            belts.belt_layout([Pulley(0.0, 0.0, 0.2), Pulley(apart, 0.0, 0.2)])
+        with pytest.raises(ImpossibleInput, match=f"pulleys {apart * 1e3:g} mm apart overlap"):
+            belts.lap_angles(0.2, 0.2, apart)
+    with pytest.raises(ImpossibleInput, match="at least two pulleys, not 1"):
+        belts.belt_layout([Pulley(0.0, 0.0, 0.2)])
 
 
 def test_ribs() -> None:

@@ -46,6 +46,19 @@ def test_turning_keeps_distances(point: Point, about: Point, roll: float, pitch:
     assert math.dist(turned, about) == pytest.approx(math.dist(point, about), abs=1e-12)
 
 
+def test_what_is_not_turned_stays_where_it_is() -> None:
+    assert box_geometry.turn_point((1.0, 2.0, 3.0)) == (1.0, 2.0, 3.0)
+    assert box_geometry.turned_box_size((1.0, 2.0, 3.0)) == (1.0, 2.0, 3.0)
+    assert box_geometry.roll_and_bounce((1.0, 2.0, 3.0), 0.5, 0.25, 0.0) == (1.0, 2.0, 3.0)
+    # a quarter turn of roll lifts the left side: (y, z) becomes (-z, y), about (0.5, 0.25) here
+    moved = box_geometry.roll_and_bounce((1.0, 2.0, 3.0), 0.5, 0.25, math.pi / 2, 0.125)
+    assert moved == pytest.approx((1.0, 0.5 - 2.75, 0.25 + 1.5 + 0.125))
+    # a quarter turn of pitch lifts the front, of yaw turns it to the left, about one point
+    about = (4.0, 5.0, 6.0)
+    assert box_geometry.turn_point((1.0, 2.0, 3.0), pitch=math.pi / 2, about=about) == pytest.approx((1.0, 2.0, 9.0))
+    assert box_geometry.turn_point((1.0, 2.0, 3.0), yaw=math.pi / 2, about=about) == pytest.approx((1.0, 8.0, 3.0))
+
+
 @given(st.tuples(edges, edges, edges), angles, angles, angles)
 def test_turned_box_holds_its_corners(size: Point, roll: float, pitch: float, yaw: float) -> None:
     # Independent oracle: turn the eight corners and take the spread.
@@ -88,6 +101,13 @@ def test_gaps_by_hand() -> None:
     assert least == pytest.approx(0.01)
     short = room.shortfalls(Gaps(0.04, 0.04, 0.025, 0.09, 0.015, 0.02))
     assert short == pytest.approx({"left": 0.01, "below": 0.005})
+
+
+def test_a_box_that_does_not_move_and_has_just_the_room() -> None:
+    room = box_geometry.gaps(Box((1.0, 2.0, 3.0), (5.0, 6.0, 7.0)), Box((0.0, 0.0, 0.0), (10.0, 12.0, 14.0)))
+    assert room == Gaps(front=1.0, rear=5.0, right=2.0, left=6.0, below=3.0, above=7.0)
+    assert room.shortfalls(room) == {}
+    assert room.shortfalls(room._replace(above=7.25)) == {"above": 0.25}
 
 
 @given(points, st.tuples(edges, edges, edges), points)
@@ -168,6 +188,11 @@ def test_refusals() -> None:
         Box((0.0, 0.0, 0.0), (1.0, -1.0, 1.0))
     with pytest.raises(ImpossibleInput):
         box_geometry.tilt_from_inclinometers(60.0 * DEG, 60.0 * DEG)
+    # sin²46° + sin²45° = 1.0174; two readings of 45° are a body on its side, as is one of all but 90°
+    with pytest.raises(ImpossibleInput, match="no body leans that far along and across at once"):
+        box_geometry.tilt_from_inclinometers(46.0 * DEG, 45.0 * DEG)
+    for along, across in ((44.9999 * DEG, 45.0 * DEG), (math.pi / 2 - 1e-9, 0.0)):
+        assert box_geometry.tilt_from_inclinometers(along, across) == pytest.approx(math.pi / 2, abs=0.002)
     with pytest.raises(ImpossibleInput):
         box_geometry.distance_to_line((0.0, 0.0, 0.0), (1.0, 1.0, 1.0), (1.0, 1.0, 1.0))
     with pytest.raises(ImpossibleInput):

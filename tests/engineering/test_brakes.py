@@ -130,6 +130,69 @@ def test_heat_into_discs() -> None:
     assert brakes.mean_temperature_rise(brakes.stop_energy(2000.0, 25.0), 50.0) == pytest.approx(25.0)
 
 
+def test_the_usual_efficiencies_where_none_is_said() -> None:
+    # 0.95 of a booster, 0.8 behind the pedal, 0.96 of wheel cylinders, two brakes on an axle (Limpert, from memory)
+    assert brakes.vacuum_booster_force(70e3, 0.04) == pytest.approx(70e3 * 0.04 * 0.95)
+    assert brakes.pedal_push(400.0, 5.0) == pytest.approx(1600.0)
+    # two brakes of 10 cm², factor 0.8, 0.1 m in a tyre of 0.3 m at 3 MPa: 2·3000·0.96·0.8/3 = 1536 N
+    pair = WheelBrake(1e-3, 0.8, 0.1)
+    assert brakes.brake_force(3e6, [pair], 0.3) == pytest.approx(1536.0)
+    assert brakes.pressure_for_brake_force(1536.0, [pair], 0.3) == pytest.approx(3e6)
+    assert brakes.piston_area(0.02) == pytest.approx(math.pi * 1e-4)
+    assert brakes.piston_area(0.02, 3) == pytest.approx(3 * math.pi * 1e-4)
+    # 3 MPa on a bore of 20 mm take 942.5 N, through 5 times 0.8 at the pedal 235.6 N; through 5 times 0.6 a third more
+    needed = brakes.pedal_force_without_assist(1536.0, [pair], 0.3, 0.02, 5.0)
+    assert needed == pytest.approx(3e6 * math.pi * 1e-4 / 4.0)
+    worn = brakes.pedal_force_without_assist(
+        1536.0, [pair], 0.3, 0.02, 5.0, pedal_efficiency=0.6, wheel_efficiency=0.48
+    )
+    assert worn == pytest.approx(6e6 * math.pi * 1e-4 / 3.0)
+
+
+def test_two_push_out_pressures_by_hand() -> None:
+    # discs press at once, drums from 0.5 MPa: 2·10 cm²·0.3/3 = 2e-4 N/Pa and 2·10 cm²·0.6/3 = 4e-4 N/Pa. Up to 100 N
+    # the discs do it alone, then both: 700 N are 0.5 MPa + 600/6e-4 = 1.5 MPa
+    both = [WheelBrake(1e-3, 0.3, 0.1), WheelBrake(1e-3, 0.6, 0.1, push_out_pressure=5e5)]
+    for force, pressure in ((60.0, 0.3e6), (100.0, 0.5e6), (700.0, 1.5e6)):
+        assert brakes.pressure_for_brake_force(force, both, 0.3, efficiency=1.0) == pytest.approx(pressure)
+        assert brakes.pressure_for_brake_force(force, both[::-1], 0.3, efficiency=1.0) == pytest.approx(pressure)
+
+
+def test_wheels_and_shafts_stop_with_the_vehicle() -> None:
+    # ½·1.1·2000 kg·(30² - 10²) m²/s² = 880 kJ; from 30 to 30 m/s nothing
+    assert brakes.stop_energy(2000.0, 30.0, 10.0, 1.1) == pytest.approx(880e3)
+    assert brakes.stop_energy(2000.0, 30.0, 30.0) == 0.0
+    with pytest.raises(ImpossibleInput, match=r"from 36 km/h to 39\.6 km/h would add energy"):
+        brakes.stop_energy(2000.0, 10.0, 11.0)
+    with pytest.raises(ImpossibleInput, match=r"at least 1, not 0\.99"):
+        brakes.stop_energy(2000.0, 10.0, rotating_factor=0.99)
+
+
+def test_the_least_that_brakes_can_be() -> None:
+    assert brakes.boosted_push(100.0, 1.0, 500.0) == 100.0  # a booster that adds nothing
+    assert brakes.boosted_push(100.0, 3.0, 500.0) == 300.0
+    assert brakes.boosted_push(400.0, 3.0, 500.0) == 900.0  # run out
+    with pytest.raises(ImpossibleInput, match=r"at least 1, not 0\.99"):
+        brakes.boosted_push(100.0, 0.99, 500.0)
+    assert WheelBrake(1e-3, 0.7, 0.1, count=1).count == 1
+    with pytest.raises(ImpossibleInput, match="at least one brake, not 0"):
+        WheelBrake(1e-3, 0.7, 0.1, count=0)
+    with pytest.raises(ImpossibleInput, match="at least one piston, not 0"):
+        brakes.piston_area(0.02, 0)
+
+
+def test_a_descent_by_hand() -> None:
+    # 1000 kg·9.80665·sin 0.1 = 979.03 N; less 79.03 N of resistance 900 N at 10 m/s, 9 kW, of which the engine holds 4
+    slope = 0.1
+    resistance = 1000 * 9.80665 * math.sin(slope) - 900.0
+    assert brakes.descent_brake_power(1000.0, 10.0, slope, resistance, 4e3) == pytest.approx(5e3)
+    assert brakes.descent_brake_power(1000.0, 10.0, slope, resistance) == pytest.approx(9e3)
+    assert brakes.descent_brake_power(1000.0, 10.0, 0.0) == 0.0
+    for steep in (math.pi / 2, 1.6, -0.001):
+        with pytest.raises(OutsideRange, match="from 0 to below a right angle"):
+            brakes.descent_brake_power(1000.0, 10.0, steep)
+
+
 def test_grip() -> None:
     assert brakes.grip_deceleration(1.0) == 9.80665
 

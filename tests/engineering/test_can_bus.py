@@ -44,6 +44,25 @@ def test_frame_agrees_with_a_published_one() -> None:
     assert c.frame_length(0x14, b"\x01", False) == len(printed)
 
 
+def test_an_extended_frame_is_laid_out_as_the_standard_draws_it() -> None:
+    # Identifier 0x18FF72E0 with the bytes 0x81 0x3C, field by field (ISO 11898-1): start of frame; the upper 11 bits
+    # of the identifier; substitute remote request and identifier extension, both recessive; the lower 18; remote
+    # request and two reserved bits, all dominant; two bytes; the bytes; 15 bits of CRC
+    fields = ["0", "11000111111", "11", "110111001011100000", "000", "0010", "10000001", "00111100"]
+    bits = "".join(map(str, c.stuffable_bits(0x18FF72E0, b"\x81\x3c", extended=True)))
+    assert bits[:-15] == "".join(fields)
+    assert len(bits) == 54 + 16
+
+
+def test_an_empty_frame_has_two_identifiers_at_its_ends() -> None:
+    for identifier, extended, bits in ((0x7FF, False, 34), (0x1FFFFFFF, True, 54)):
+        assert len(c.stuffable_bits(identifier, b"", extended)) == bits
+        with pytest.raises(ImpossibleInput, match=f"identifier must lie between 0 and {identifier}"):
+            c.stuffable_bits(identifier + 1, b"", extended)
+        with pytest.raises(ImpossibleInput, match="identifier"):
+            c.stuffable_bits(-1, b"", extended)
+
+
 def test_crc_agrees_with_the_published_check_value() -> None:
     # CRC-15/CAN catalogue check value: 0x059E over the ASCII digits 123456789.
     assert c.crc15([int(b) for byte in b"123456789" for b in f"{byte:08b}"]) == 0x059E
@@ -179,8 +198,9 @@ def test_practical_lengths_take_the_next_faster_entry() -> None:
     assert c.practical_bus_length(500e3) == 100.0
     assert c.practical_bus_length(125e3) == 500.0
     assert c.practical_bus_length(126e3) == 250.0
-    with pytest.raises(OutsideRange):
-        c.practical_bus_length(2e6)
+    assert c.practical_bus_length(500.1e3) == c.practical_bus_length(1e6) == 25.0
+    with pytest.raises(OutsideRange, match="a bit rate of 1001 kbit/s is above 1 Mbit/s"):
+        c.practical_bus_length(1.001e6)
 
 
 @pytest.mark.parametrize("layer", ["SAE J1939-11", "SAE J1939-14", "SAE J1939-15"])

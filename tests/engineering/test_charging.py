@@ -92,6 +92,13 @@ def test_balance_speed_limits() -> None:
     assert g.balance_speed(1.0, dip, 35.0, hot_share=1.0) == pytest.approx(187.5)  # lowest of three crossings
 
 
+@pytest.mark.parametrize("demand", [0.001, 0.5, 0.999, 27.2])
+def test_the_first_point_of_a_table_covers_any_smaller_demand(demand: float) -> None:
+    # 32 A at 2000 min⁻¹ of the rotor, 27.2 A of them hot; nothing at all is covered by an engine that stands
+    assert g.balance_speed(2.0, TABLE[1:], demand) == pytest.approx(1000 * RPM)
+    assert g.balance_speed(2.0, TABLE[1:], 0.0) == 0.0
+
+
 def test_average_current() -> None:
     # 12·1 + 30·0.5 + 8·0.25 = 29 A.
     assert g.average_current([Load(12.0), Load(30.0, 0.5), Load(8.0, 0.25)]) == pytest.approx(29.0)

@@ -99,6 +99,26 @@ def test_reflected_inertia_keeps_kinetic_energy(mass: float, radius: float, rati
     )
 
 
+def test_one_face_and_a_new_lining_by_hand() -> None:
+    # 0.3·5000 N·0.1 m = 150 N·m on one face; two thirds of (0.2³ - 0.1³)/(0.2² - 0.1²) = 2/3·0.007/0.03 = 0.15556 m
+    assert clutch.torque_capacity(0.3, 5000.0, 1, 0.1) == pytest.approx(150.0)
+    assert clutch.effective_radius_uniform_pressure(0.2, 0.1) == pytest.approx(0.155556, rel=1e-5)
+    # 10 kN over 2π·0.1·0.1 m² = 159.2 kPa
+    assert clutch.peak_pressure_uniform_wear(10e3, 0.2, 0.1) == pytest.approx(159155.0, rel=1e-5)
+
+
+def test_a_launch_by_hand() -> None:
+    # 2 kg·m²·100 rad/s over 400 N·m is half a second, over 400 - 200 N·m a whole one; ½·400·100·t is the heat
+    assert (clutch.launch_slip_time(2.0, 100.0, 400.0), clutch.launch_slip_time(2.0, 100.0, 400.0, 200.0)) == (0.5, 1.0)
+    assert clutch.launch_slip_energy(2.0, 100.0, 400.0) == 10e3
+    assert clutch.launch_slip_energy(2.0, 100.0, 400.0, 200.0) == 20e3
+    # 10 kJ into 4 kg of iron at 500 J/(kg·K): 5 K; into steel at 460: 5.43 K
+    assert clutch.temperature_rise(10e3, 4.0) == 5.0
+    assert clutch.temperature_rise(10e3, 4.0, 460.0) == pytest.approx(5.4348, rel=1e-4)
+    # a slope helps downhill: -100 N·m of load
+    assert clutch.launch_slip_time(2.0, 100.0, 400.0, -100.0) == pytest.approx(0.4)
+
+
 def test_refusals() -> None:
     with pytest.raises(OutsideRange):
         clutch.launch_slip_time(2.0, 150.0, 300.0, 300.0)

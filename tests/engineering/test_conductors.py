@@ -1,4 +1,4 @@
-"""Conductors and fuse-links against published tables and their limiting cases."""
+"""Conductors against published tables and their limiting cases."""
 
 import math
 
@@ -8,7 +8,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from swaplint.engineering import conductors as c
-from swaplint.engineering import fuses
 from swaplint.engineering.conductor_tables import (
     AWG_AMPACITY,
     AWG_ENGINE_SPACE_FACTOR,
@@ -429,44 +428,89 @@ def test_short_time_rating() -> None:
         c.short_time_ampacity(170.0, 0.0)
 
 
-# Fuse-links -------------------------------------------------------------------------------------
+@pytest.mark.parametrize(
+    ("area", "gauge"),
+    [
+        (c.awg_area(24), 24),
+        (c.awg_area(-3), -3),
+        (0.127e-3**2 * math.pi / 4 * 92 ** (22 / 39), None),  # 25 AWG is not sold here
+        (0.127e-3**2 * math.pi / 4 * 92 ** (80 / 39), None),  # one above 4/0
+        (1.0049 * c.awg_area(10), 10),
+        (1.0051 * c.awg_area(10), None),
+        (0.9951 * c.awg_area(10), 10),
+        (0.9949 * c.awg_area(10), None),
+    ],
+)
+def test_half_a_per_cent_is_the_same_gauge(area: float, gauge: int | None) -> None:
+    assert c.awg_of(area) == gauge
 
 
-def test_fuse_carries_its_load_and_protects_its_cable() -> None:
-    # Common practice: continuous load at most 75 % of the rating. 45 A / 0.75 = 60 A.
-    assert fuses.smallest_fuse(45.0) == 60.0
-    assert fuses.smallest_fuse(45.1) == 70.0
-    assert fuses.smallest_fuse(45.0, load_share=0.8) == 60.0
-    assert fuses.largest_fuse(59.9) == 50.0
-    assert fuses.largest_fuse(60.0) == 60.0
+def test_a_size_is_known_within_half_a_per_cent_at_both_ends_of_a_table() -> None:
+    # IEC 60228, class 5: 39.0 Ω/km at 0.5 mm², 0.0801 at 240 mm²
+    assert c.resistance_per_metre(0.49751e-6) * 1e3 == pytest.approx(39.0)
+    assert c.resistance_per_metre(241.19e-6) * 1e3 == pytest.approx(0.0801)
+    for area in (0.4974e-6, 241.21e-6):
+        with pytest.raises(OutsideRange, match="flexible conductors"):
+            c.resistance_per_metre(area)
+    # ISO 10133: 20 A at 1 mm², 450 A at 120 mm² with insulation for 105 °C; 270 A at 50 mm², 330 A at 70 mm²
+    for area, amps in ((0.9951e-6, 20), (120.59e-6, 450), (69.66e-6, 330), (69.64e-6, 270)):
+        assert c.ampacity(area, c.Installation(C105)) == amps
+    for area in (0.9949e-6, 120.61e-6):
+        with pytest.raises(OutsideRange, match="outside the current-rating table, 1 to 120 mm²"):
+            c.ampacity(area, c.Installation(C105))
+    # 33 CFR 183.425 table 5: 445 A at 4/0, and no more of it
+    for share in (0.9951, 1.0, 1.0049):
+        assert c.ampacity_at_most(share * c.awg_area(-3), c.Installation(C105)) == 445.0
+        assert c.ampacity_between_gauges(share * c.awg_area(-3), c.Installation(C105)) == 445.0
+    for call in (c.ampacity_at_most, c.ampacity_between_gauges):
+        with pytest.raises(OutsideRange):
+            call(1.0051 * c.awg_area(-3), c.Installation(C105))
+    assert c.ampacity_at_most(1.0049 * c.awg_area(8), c.Installation(C105)) == 80.0
+    assert c.ampacity_at_most(1.0051 * c.awg_area(8), c.Installation(C105)) == 120.0
 
 
-@given(st.floats(0.1, 375.0))
-def test_smallest_fuse_is_the_smallest(load: float) -> None:
-    fuse = fuses.smallest_fuse(load)
-    assert load <= 0.75 * fuse * (1 + 1e-9)
-    smaller = [rating for rating in fuses.FUSE_LINK_RATINGS if rating < fuse]
-    assert not smaller or load > 0.75 * smaller[-1] * (1 - 1e-9)
+def test_between_two_gauges_the_current_is_a_power_of_the_area() -> None:
+    # 33 CFR 183.425 table 5, 105 °C: 60 A at 10 AWG, 80 A at 8 AWG; at their geometric mean √(60·80) = 69.28 A
+    middle = math.sqrt(c.awg_area(10) * c.awg_area(8))
+    assert c.ampacity_between_gauges(middle, c.Installation(C105)) == pytest.approx(math.sqrt(4800))
+    # 60 and 75 °C: 10 A at 18 AWG, 15 A at 16 AWG; above 200 °C the column for 200 °C: 25 A and 35 A
+    middle = math.sqrt(c.awg_area(18) * c.awg_area(16))
+    for celsius, amps in ((50, math.sqrt(150)), (60, math.sqrt(150)), (75, math.sqrt(150)), (250, math.sqrt(875))):
+        assert c.ampacity_between_gauges(middle, c.Installation(celsius + 273.15)) == pytest.approx(amps)
+    # in an engine space with five in a bundle: 0.85·0.6
+    lies = c.Installation(C105, engine_space=True, bundled=5)
+    assert c.ampacity_between_gauges(c.awg_area(10), lies) == pytest.approx(60 * 0.85 * 0.6)
 
 
-@given(st.floats(3.0, 1000.0))
-def test_largest_fuse_never_exceeds_the_cable(rating: float) -> None:
-    assert fuses.largest_fuse(rating) <= rating * (1 + 1e-9)
+def test_vehicle_cable_has_the_current_of_its_copper() -> None:
+    # 10 AWG: 60 A at 10 380 circular mils, the SAE 10 has 9343: 60·9343/10 383 = 53.99 A
+    assert c.ampacity(c.sae_area(10), c.Installation(C105)) == pytest.approx(53.99, abs=0.01)
+    assert c.sae_of(c.sae_area(10)) == 10
+    assert c.sae_of(1.00001 * c.sae_area(10)) is None
 
 
-def test_fuse_series_ends() -> None:
-    with pytest.raises(OutsideRange, match="500 A"):
-        fuses.smallest_fuse(376.0)
-    with pytest.raises(OutsideRange):
-        fuses.largest_fuse(2.9)
-    with pytest.raises(ImpossibleInput):
-        fuses.smallest_fuse(10.0, load_share=1.2)
-    with pytest.raises(ImpossibleInput):
-        fuses.smallest_fuse(10.0, load_share=0.0)
+def test_the_smallest_size_may_just_fill_its_limits() -> None:
+    # 0.386 Ω/km at 50 mm² (IEC 60228), 170 A at 25 mm² for 105 °C (ISO 10133)
+    fifty = next(size for size in c.METRIC_SERIES if size.label == "50 mm²")
+    limit = c.resistance_per_metre(fifty.area) * 6.2
+    fills = c.smallest_size(c.METRIC_SERIES, length=6.2, resistance_limit=limit)
+    thicker = c.smallest_size(c.METRIC_SERIES, length=6.2, resistance_limit=limit * 0.9999)
+    with_other = c.smallest_size(c.METRIC_SERIES, length=6.2, resistance_limit=limit, other=1e-6)
+    assert [size.label for size in (fills, thicker, with_other) if size] == ["50 mm²", "70 mm²", "70 mm²"]
+    for current, label in ((170.0, "25 mm²"), (170.1, "35 mm²"), (0.0, "1 mm²")):
+        lies = c.Installation(C105)
+        carries = c.smallest_size(c.METRIC_SERIES, length=1.0, current=current, installation=lies)
+        assert carries is not None
+        assert carries.label == label
+    unasked = c.smallest_size(c.METRIC_SERIES, length=1.0, current=170.0)
+    assert unasked is not None
+    assert unasked.label == "0.5 mm²"
 
 
-def test_fuse_series_rises() -> None:
-    assert list(fuses.FUSE_LINK_RATINGS) == sorted(set(fuses.FUSE_LINK_RATINGS))
+def test_the_longest_conductor_by_hand() -> None:
+    # (2.0 - 0.336) mΩ at 0.554 mΩ/m are 3.0036 m; 2 mΩ without anything else 3.610 m
+    assert c.longest_conductor(2e-3, 35e-6, other=0.336e-3) == pytest.approx(3.0036, abs=1e-4)
+    assert c.longest_conductor(2e-3, 35e-6) == pytest.approx(3.6101, abs=1e-4)
 
 
 def test_conductors_side_by_side() -> None:
@@ -521,10 +565,13 @@ def test_a_gauge_within_half_a_per_cent_is_that_gauge() -> None:
         assert c.ampacity_between_gauges(share * eight, c.Installation(C105)) == 80.0
 
 
-def test_a_hundredth_of_a_degree_makes_no_other_insulation() -> None:
-    # 18 AWG in table 5 of 33 CFR 183.425: 20 A for 105 °C, 25 A for 125 °C
-    assert c.ampacity_between_gauges(c.awg_area(18), c.Installation(C105 + 0.005)) == 20.0
-    assert c.ampacity_between_gauges(c.awg_area(18), c.Installation(C105 + 0.5)) == 25.0
+@pytest.mark.parametrize("rounding", [-1e-8, 0.0, 1e-8])
+def test_rounding_makes_no_other_insulation(rounding: float) -> None:
+    # 18 AWG in table 5 of 33 CFR 183.425: 20 A for 105 °C, 25 A for 125 °C; 10 AWG 55 A for 90 °C, 60 A for 105 °C
+    lies = c.Installation(C105 + rounding)
+    assert c.ampacity_between_gauges(c.awg_area(18), lies) == c.ampacity(c.awg_area(18), lies) == 20.0
+    assert c.ampacity_between_gauges(c.awg_area(18), c.Installation(C105 + 0.01)) == 25.0
+    assert c.ampacity(c.awg_area(10), c.Installation(C105 - 0.01)) == 55.0
 
 
 def test_a_gauge_of_the_table_is_rated_as_itself_and_not_as_the_next() -> None:

@@ -68,6 +68,18 @@ def test_tighter_converter_and_more_drag_stall_lower(k: float, drag: float) -> N
     assert converter.stall_speed(CURVE, k, drag) < converter.stall_speed(CURVE, k)
 
 
+def test_stall_by_hand() -> None:
+    # rising: 100 N·m at 0, 2 N·m more each rad/s, against (ω/10)²: ω² - 200·ω - 10 000 = 0, ω = 100 + 100·√2;
+    # level: 10·√400 = 200; falling from 800 by 4 each rad/s: ω² + 400·ω - 80 000 = 0, ω = -200 + √120 000
+    assert converter.stall_speed([(0.0, 100.0), (300.0, 700.0)], 10.0) == pytest.approx(100 + 100 * math.sqrt(2))
+    assert converter.stall_speed([(0.0, 400.0), (300.0, 400.0)], 10.0) == pytest.approx(200.0)
+    assert converter.stall_speed([(0.0, 800.0), (200.0, 0.0)], 10.0) == pytest.approx(-200 + math.sqrt(120e3))
+    # accessories take 44 N·m of 400: 10·√356
+    assert converter.stall_speed([(0.0, 400.0), (300.0, 400.0)], 10.0, 44.0) == pytest.approx(10 * math.sqrt(356.0))
+    # however weak the engine: 10·√0.0025 = 0.5
+    assert converter.stall_speed([(0.0, 0.0025), (10.0, 0.0025)], 10.0) == pytest.approx(0.5)
+
+
 def test_stall_at_a_corner_of_the_curve() -> None:
     speed, torque = CURVE[4]
     assert converter.stall_speed(CURVE, converter.capacity_factor(speed, torque)) == pytest.approx(speed)
@@ -88,3 +100,5 @@ def test_refusals() -> None:
         converter.stall_speed(CURVE[:1], 10.0)
     with pytest.raises(ImpossibleInput):
         converter.stall_speed([CURVE[1], CURVE[0]], 10.0)
+    with pytest.raises(ImpossibleInput, match="must rise, but 700 r/min follows 700 r/min"):
+        converter.stall_speed([CURVE[0], CURVE[0]], 10.0)

@@ -234,7 +234,18 @@ def test_freezing_onset_and_its_inverse_agree(glycol: float) -> None:
     assert coolant.share_for_freezing_onset(coolant.freezing_onset(glycol)) == pytest.approx(glycol, abs=1e-9)
 
 
+def test_the_coldest_that_a_mixture_protects_from() -> None:
+    # 60 % by volume: -52.02 °C; 30 %: -15.70 °C (CoolProp 8.0.0, AEG)
+    assert coolant.share_for_freezing_onset(celsius(-52.02)) == pytest.approx(0.6)
+    assert coolant.share_for_freezing_onset(221.13 - 1e-8) == pytest.approx(0.6)  # by rounding
+    assert coolant.share_for_freezing_onset(celsius(-15.70)) == pytest.approx(0.3)
+    assert coolant.share_for_freezing_onset(celsius(-1.81)) == pytest.approx(0.05)
+    with pytest.raises(OutsideRange, match=r"no mixture of up to 60 % glycol protects to -52\.1 °C"):
+        coolant.share_for_freezing_onset(celsius(-52.1))
+
+
 def test_share_for_mild_weather_is_nothing() -> None:
+    assert coolant.share_for_freezing_onset(celsius(0.0)) == 0.0
     assert coolant.share_for_freezing_onset(celsius(3.0)) == 0.0
 
 
@@ -258,6 +269,16 @@ def test_outside_the_tables_is_refused() -> None:
         coolant.density(0.5, celsius(125))
     with pytest.raises(OutsideRange, match="frozen"):
         coolant.density(0.3, celsius(-20))
+    with pytest.raises(OutsideRange, match=r"-34\.5 °C is outside -34\.4 to 121\.1 °C: the density table ends there"):
+        coolant.density(0.5, celsius(-34.5))
+    with pytest.raises(OutsideRange, match="the density table ends there"):
+        coolant.density(0.5, celsius(121.2))
+    for degrees in (-0.1, 120.1):
+        with pytest.raises(OutsideRange, match="0 to 120 °C: the specific heat table ends there"):
+            coolant.specific_heat(0.5, celsius(degrees))
+    for degrees in (-0.1, 100.1):
+        with pytest.raises(OutsideRange, match="0 to 100 °C: the viscosity table ends there"):
+            coolant.kinematic_viscosity(0.5, celsius(degrees))
     with pytest.raises(OutsideRange):
         coolant.specific_heat(0.5, celsius(-5))
     with pytest.raises(OutsideRange):

@@ -141,6 +141,28 @@ def test_a_curve_cut_off_is_the_lesser_of_both_everywhere(curve, limit, share):
     assert interpolate(cut_off(curve, limit), x) == pytest.approx(expected, rel=1e-6, abs=1e-6 * max(1.0, highest))
 
 
+@pytest.mark.parametrize(
+    ("curve", "limit", "cut"),
+    [
+        # rises through the limit and stays above it; begins above it and falls through it; both
+        (((0.0, 0.0), (10.0, 10.0), (20.0, 10.0)), 5.0, ((0.0, 0.0), (5.0, 5.0), (20.0, 5.0))),
+        (((0.0, 10.0), (10.0, 10.0), (20.0, 0.0)), 5.0, ((0.0, 5.0), (15.0, 5.0), (20.0, 0.0))),
+        (((0.0, 0.0), (8.0, 16.0), (12.0, 8.0), (20.0, 16.0)), 4.0, ((0.0, 0.0), (2.0, 4.0), (20.0, 4.0))),
+        # a corner that lies on the limit stays, once
+        (((0.0, 0.0), (10.0, 5.0), (20.0, 15.0), (30.0, 0.0)), 5.0,
+         ((0.0, 0.0), (10.0, 5.0), (80.0 / 3, 5.0), (30.0, 0.0))),
+        # above it all along
+        (((0.0, 10.0), (10.0, 12.0), (20.0, 10.0)), 5.0, ((0.0, 5.0), (20.0, 5.0))),
+        # a flat part below the limit keeps its points: they are the sheet's own
+        (((0.0, 4.0), (10.0, 4.0), (20.0, 4.0)), 5.0, ((0.0, 4.0), (10.0, 4.0), (20.0, 4.0))),
+    ],
+)  # fmt: skip
+def test_where_a_cut_off_curve_bends(curve, limit, cut):
+    found = cut_off(curve, limit)
+    assert [x for x, _ in found] == pytest.approx([x for x, _ in cut])
+    assert [y for _, y in found] == pytest.approx([y for _, y in cut])
+
+
 def test_a_limit_above_the_curve_leaves_it():
     curve = ((1000.0, 400.0), (1400.0, 600.0), (1900.0, 600.0))
     assert cut_off(curve, 600.0) == curve

@@ -45,6 +45,12 @@ def test_gas_temperature() -> None:
         gas_temperature_after(600.0, -1.0, 1.0)
 
 
+def test_gas_hotter_than_any_exhaust_is_refused() -> None:
+    assert gas_temperature_after(2000.0, 0.0, 1.0) == 2000.0
+    with pytest.raises(OutsideRange):
+        gas_temperature_after(2001.0, 0.0, 1.0)
+
+
 def test_hung_mass_by_hand() -> None:
     # 4 kg under 3 times its weight: 4·9.80665·3 = 117.7 N; at 0.2 m 23.54 N·m
     assert hung_force(4.0, 3.0) == pytest.approx(117.68, abs=0.01)

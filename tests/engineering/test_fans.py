@@ -139,6 +139,33 @@ def test_fox_curve_meets_a_system_drawn_through_one_of_its_points() -> None:
     assert fans.operating_point(FOX_FAN_1, k) == pytest.approx((30000.0, 2.96))
 
 
+def test_a_fan_by_its_size_or_its_power_by_hand() -> None:
+    # 0.1·(π/4·0.5²)·(0.25 m·200 rad/s) = 0.1·0.19635·50; half the speed gives half of it
+    assert fans.flow_by_size(0.5, 200.0, 0.1) == pytest.approx(0.98175, rel=1e-5)
+    assert fans.flow_by_size(0.5, 100.0, 0.1) == pytest.approx(0.490875, rel=1e-5)
+    # 60 W in the air of 0.4 m across: v³ = 2·60/(1.2·0.125664) = 795.77, v = 9.2668 m/s, 1.1645 m³/s
+    assert fans.free_flow_by_power(200.0, 0.4, 0.3, 1.2) == pytest.approx(1.1645, rel=1e-4)
+    # the same energy in the air by its definition
+    flow = fans.free_flow_by_power(150.0, 0.35, 0.4, 1.1)
+    speed = flow / (math.pi / 4 * 0.35**2)
+    assert 0.5 * 1.1 * flow * speed**2 == pytest.approx(60.0)
+
+
+def test_a_fan_that_is_not_changed() -> None:
+    point = FanPoint(2.0, 300.0, 1200.0)
+    assert fans.fan_at(point) == point
+    assert fans.curve_at(((0.0, 300.0), (4.0, 0.0))) == ((0.0, 300.0), (4.0, 0.0))
+    # twice as large: flow by 8, pressure by 4 (AMCA 201); half as dense: half the pressure; twice as fast: 2 and 4
+    assert fans.curve_at(((0.0, 300.0), (4.0, 0.0)), diameter_ratio=2.0) == ((0.0, 1200.0), (32.0, 0.0))
+    assert fans.curve_at(((0.0, 300.0), (4.0, 0.0)), 2.0, 0.5) == ((0.0, 600.0), (8.0, 0.0))
+
+
+def test_a_fan_without_pressure_moves_nothing() -> None:
+    assert fans.operating_point([(0.0, 0.0), (1.0, 0.0)], 10.0) == (0.0, 0.0)
+    # and one that meets the system just at a point of its curve, and rises again behind it, stays there
+    assert fans.operating_point([(0.0, 90.0), (2.0, 40.0), (3.0, 300.0), (6.0, 0.0)], 10.0) == (2.0, 40.0)
+
+
 def test_numbers_too_small_to_multiply_do_no_harm() -> None:
     least = 5e-324  # the smallest float: four times its product with any coefficient below 0.1 is zero
     assert 0.0 <= fans.operating_point([(0.0, least), (1.0, least)], 1e-30).flow <= 1.0

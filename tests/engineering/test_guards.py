@@ -10,7 +10,7 @@ import pytest
 
 from swaplint.engineering import ImpossibleInput, OutsideRange
 from swaplint.engineering.curves import checked_curve, interpolate
-from swaplint.engineering.guards import positive, said, within_range
+from swaplint.engineering.guards import positive, reaches, said, within_range
 
 ENGINEERING = Path(__file__).parents[2] / "swaplint" / "engineering"
 
@@ -37,6 +37,21 @@ def test_a_range_is_told_with_its_unit_once() -> None:
         OutsideRange, match=r"^coolant temperature 150 °C is outside 0 to 120 °C: the table ends there$"
     ):
         within_range("coolant_temperature", 423.15, 273.15, 393.15, "the table ends there", "°C")
+
+
+@pytest.mark.parametrize(
+    ("value", "limit", "at_it"),
+    [
+        (2.0, 1.0, True),
+        (1.0, 1.0, True),
+        (0.3, 0.1 + 0.2, True),
+        (1e6 - 1e-4, 1e6, True),  # a tenth of a billionth
+        (1e6 - 1e-2, 1e6, False),  # ten billionths
+        (-1.0, 1.0, False),
+    ],
+)
+def test_a_limit_is_reached_but_for_rounding(value: float, limit: float, at_it: bool) -> None:
+    assert reaches(value, limit) is at_it
 
 
 def test_names_of_the_code_are_told_as_words() -> None:

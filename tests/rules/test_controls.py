@@ -520,6 +520,13 @@ def test_a_resistor_of_kilohms_is_rounded_down_too() -> None:
     assert "A resistor of 4500 Ω or less" in one("controls.warning-lamps", edits, demand="seen.glow").message
 
 
+def test_a_resistor_of_a_round_value_stays_what_it_is() -> None:
+    # (13.2 - 1) V / 24.4 mA are 500 Ω, of which floating point leaves 499.999...
+    edits = {"electrics.lamps.glow.current": "19 mA", "engine.outputs.lamp_current_min": "24.4 mA"}
+    edits["electrics.nominal_voltage"] = "13.2 V"
+    assert "A resistor of 500 Ω or less" in one("controls.warning-lamps", edits, demand="seen.glow").message
+
+
 @pytest.mark.parametrize(
     ("correction", "says"), [(1.0, "it reads right."), (1.1, "10 % too much."), (0.9, "10 % too little.")]
 )

@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from advising import advised
 
-from swaplint.kit.trial import of_part, value
+from swaplint.kit.trial import of_part, one, value
 
 CABLES = "electrics.cables"
 WIRE = {"role": "other", "size": "4 mm2", "returns_by": "own-conductor", "return_length": "1 m", "length": "1 m"}
@@ -64,3 +65,24 @@ def test_the_nearest_of_two_batteries_feeds(others: dict[str, Any], milliohms: f
 def test_which_battery_feeds_is_said(others: dict[str, Any], says: str) -> None:
     found = of_part("controls.ecm-feed", "engine.ecm.feeds.main", FIRST | others, demand="constant")
     assert says in found.message
+
+
+BARE = WIRE | {"size": "1 mm2", "diode": False}
+
+
+@pytest.mark.parametrize(
+    ("wires", "advice"),
+    [
+        # the current that feeds back runs against the wire: a diode along it stops that
+        ({"lamp": ("key-run", "alternator-excitation")}, {f"{CABLES}.lamp.diode": True}),
+        # drawn the other way round a diode along it would let it through, and so with one of two
+        ({"lamp": ("alternator-excitation", "key-run")}, {}),
+        ({"lamp": ("key-run", "alternator-excitation"), "other": ("alternator-excitation", "key-run")}, {}),
+    ],
+)
+def test_a_diode_is_advised_in_a_wire_that_is_drawn_towards_the_alternator(
+    wires: dict[str, tuple[str, str]], advice: dict[str, bool]
+) -> None:
+    edits = {f"{CABLES}.{name}": BARE | {"start": start, "end": end} for name, (start, end) in wires.items()}
+    found = one("controls.key-off-stops", edits, demand="alternator")
+    assert (found.kind, advised(found)) == ("fail", advice)

@@ -123,6 +123,7 @@ class TestQuantities:
             "driveline.converter": {"fitted": True, "stall_ratio": 2.0},
         }
         assert value("gearing.launch-torque", edits) == pytest.approx(420.0)
+        assert value("gearing.launch-torque", {**edits, "driveline.gearbox.kind": "manual"}) == pytest.approx(210.0)
 
     def test_speed_after_a_shift(self) -> None:
         # 3400·2.6/4.3 − 150 = 1905.8 r/min

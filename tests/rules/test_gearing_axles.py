@@ -1,7 +1,7 @@
 """Which axles are driven and where they stand, which faces and splines of the chain meet: asked directly, by hand."""
 
 import pytest
-from swaplint_rules.gearing import chain, places  # type: ignore[import-not-found]
+from swaplint_rules.gearing import chain, places, quantities  # type: ignore[import-not-found]
 from told import edited
 
 from swaplint.api import Build
@@ -156,6 +156,26 @@ def test_without_an_adapter_a_piece_meets_the_housing() -> None:
     build = built("adapter = {'fitted': False}; adapter_pieces = {'ring': {'meets': 'housing', 'thickness': '30 mm'}}")
     (piece,) = chain.pieces(build)
     assert chain.path_of(chain._face_that_it_meets(build, piece)) == "engine.flywheel_housing"
+
+
+def test_the_axles_that_are_driven_through_another() -> None:
+    # shafts run from the rear axle to a second and from that to a third
+    axle = "{'ratio': 4.3, 'driven': True, 'torque_share': '60 %', 'through_output': {'pattern': 'any'}}"
+    more = f"axles.rear.through_output = {{'pattern': 'any'}}; axles.two = {axle}; axles.three = {axle}; "
+    more += "shafts.b = {'driven_by': 'rear', 'drives': 'two'}; shafts.c = {'driven_by': 'b', 'drives': 'three'}"
+    build = built(more)
+    axles = build.driveline.axles
+    for first, found in (("rear", ["rear", "two", "three"]), ("two", ["two", "three"]), ("front", ["front"])):
+        assert [chain.name_of(axle) for axle in chain.axles_behind(build, axles[first])] == found
+    # from one shaft to the next, without an axle between them
+    plain = built(more.replace("'drives': 'two'", "'drives': 'nothing'"))
+    behind = chain.axles_behind(plain, plain.driveline.axles["rear"])
+    assert [chain.name_of(axle) for axle in behind] == ["rear", "three"]
+
+
+def test_a_vehicle_without_a_transfer_case_has_one_range() -> None:
+    for edits, high, low in (("", 1.0, 2.5), ("transfer.high = 1.2", 1.2, 2.5), ("transfer.fitted = False", 1.0, 1.0)):
+        assert (quantities.high_range(built(edits)), quantities.low_range(built(edits))) == (high, low)
 
 
 def test_pieces_stand_one_behind_the_other() -> None:

@@ -85,3 +85,17 @@ def test_a_mass_in_two_places_is_the_same_within_a_twentieth() -> None:
         assert found.kind == kind, wet
     assert found.subject == f"{LEDGER}.engine.mass"
     assert "It is stated as 235 kg, and the parts that engine names weigh 250 kg: leave one out." in found.message
+
+
+def test_of_two_masses_that_are_stated_twice_the_one_further_off_is_told() -> None:
+    # 235 and 240 kg of the engine, 12 and 20 of the mounts
+    edits = {
+        f"{LEDGER}.engine.mass_of": ["engine"],
+        "engine.mass.wet": "240 kg",
+        f"{LEDGER}.mounts.mass_of": ["supply"],
+        "supply[2].ledger": "mounts",
+        "supply[2].mass": "20 kg",
+    }
+    found = one("mass.ledger-sense", edits, demand="one-mass")
+    assert (found.kind, found.subject) == ("fail", f"{LEDGER}.mounts.mass")
+    assert "It is stated as 12 kg, and the parts that mounts names weigh 20 kg: leave one out." in found.message

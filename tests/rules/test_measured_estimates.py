@@ -265,7 +265,7 @@ def test_the_air_of_a_fan_by_its_size() -> None:
         "build.design.ambient_max": "45 degC",
     }
     assert value("cooling.air-by-fan-standing", measured) == pytest.approx(1.372, rel=0.005)
-    with pytest.raises(ValueError, match="the engine drives"):
+    with pytest.raises(ValueError, match="speed of its own"):
         value("cooling.air-by-fan-standing", {**measured, "plumbing.cooling.fan.drive": "electric"})
     with pytest.raises(ValueError, match="wind of driving"):
         value("cooling.air-by-fan-rated", {**measured, "plumbing.cooling.air.rated.fan_only": False})

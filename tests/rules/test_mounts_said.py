@@ -185,6 +185,8 @@ def test_where_rear_mounts_leave_no_bending() -> None:
     assert carrying._better_place(built()) == pytest.approx(0.3527, rel=1e-3)
     assert carrying._better_place(built("mounts.rear_left.fitted = False; mounts.rear_right.fitted = False")) is None
     assert carrying._better_place(built("mounts.front_left.fitted = False; mounts.front_right.fitted = False")) is None
+    # 235 kg 600 mm ahead of the front mounts outweigh 133 kg 300 mm behind them and more: it tips forward
+    assert carrying._better_place(built("engine.centre_of_gravity.x = -900 mm")) is None
     # mounts at the face itself are neither ahead of it nor behind
     assert carrying._better_place(built("mounts.front_left.x = 0 mm; mounts.front_right.x = 0 mm")) is None
     assert carrying._better_place(built("mounts.rear_left.x = 0 mm; mounts.rear_right.x = 0 mm")) is None

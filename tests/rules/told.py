@@ -26,7 +26,9 @@ def edited(text: str, within: str = "") -> dict[str, Any]:
     edits: dict[str, Any] = {}
     for edit in filter(None, text.split("; ")):
         field, _, value = edit.partition(" = ")
-        whole = field if field.split(".")[0] in SECTIONS else f"{within}.{field}"
+        # the list of what is supplied stands at the top; a section may have a supply of its own
+        on_top = field.startswith("supply[") or re.split(r"[.[]", field)[0] in SECTIONS
+        whole = field if on_top else f"{within}.{field}"
         edits[whole] = ast.literal_eval(value) if LITERAL.fullmatch(value) else value
     return edits
 

@@ -12,6 +12,7 @@ from swaplint.spec.fields import (
     flag,
     measure,
     number,
+    text,
     word,
 )
 from swaplint.spec.systems.exhaust.engine import DEVICE_KINDS
@@ -19,12 +20,25 @@ from swaplint.spec.systems.streams import side_by_side
 
 TUBE_OUTSIDES_MM = (38, 42.4, 45, 48.3, 50.8, 54, 57, 60.3, 63.5, 70, 76.1, 88.9, 101.6, 114.3, 127)
 """Outside diameters of exhaust tube as sold, mm (common practice)."""
+ENGINE, OPEN_AIR = "engine", "open-air"
+"""What the first pipe starts at, and what the last one ends in."""
 MATERIALS = ("mild-steel", "aluminised-steel", "ferritic-stainless", "austenitic-stainless")
 
 
 class ExhaustPipe(Part):
     """A run of exhaust pipe."""
 
+    start: str = text(
+        "what it starts at: engine, or the name of the device or joint ahead of it, the same as the pipe there ends at",
+        typical=ENGINE,
+        where=LOOK,
+    )
+    end: str = text(
+        "what it ends at: open-air, or the name of the device or joint behind it; a device within the run has no part "
+        "in this",
+        typical=OPEN_AIR,
+        where=LOOK,
+    )
     tube_outer: float = measure(
         "outside diameter of the tube",
         "length",

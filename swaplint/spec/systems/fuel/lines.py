@@ -16,6 +16,7 @@ from swaplint.spec.fields import (
     number,
     text,
     word,
+    words,
 )
 from swaplint.spec.systems.chassis import consumer
 
@@ -184,6 +185,9 @@ class FuelRoute(Part):
     """A stretch of fuel line, or the tank, and what is around it."""
 
     carries: str = word("what lies there", "line", "tank", typical="line", where=LOOK)
+    lines: list[str] = words(
+        "which lines lie in this stretch, side by side", "supply", "return", "vent", typical="supply", where=LOOK
+    )
     clearance: str = text(
         "name of the gap under `vehicle.clearances` that is its gap to the exhaust, where the engine's movement closes "
         "it: then it follows from that one, less the movement",

@@ -1,0 +1,77 @@
+"""A part without which another is not complete: left out it is asked for, or the gap that it leaves is a fail.
+
+Each answer is worked out by hand from what the edits leave of the sound spec: its exhaust runs engine - down - filter -
+tail - open air, its two stretches of fuel line hold supply and return, its intake opens in the wing.
+"""
+
+from __future__ import annotations
+
+import pytest
+from told import Row, by_trial, says
+
+from swaplint.kit.trial import trial
+
+P, D, R = "plumbing.exhaust.pipes", "plumbing.exhaust.devices", "plumbing.fuel.routes"
+EXHAUST: list[Row] = [
+    ("exhaust.whole-line joined", "", "pass", "to the open air"),
+    ("exhaust.whole-line joined", f"{P}.down = None", "fail error", "No pipe starts at the engine"),
+    ("exhaust.whole-line joined", f"{P}.down = {{'fitted': False}}", "fail error", "No pipe starts at the engine"),
+    ("exhaust.whole-line joined", f"{P}.tail = None", "fail error", "A pipe ends at filter, and none starts there"),
+    ("exhaust.whole-line joined", f"{P}.tail.start = flange", "fail error", "No pipe leads to flange, where tail"),
+    ("exhaust.whole-line joined", f"{P}.tail.end = filter", "fail error", "in a circle"),
+    ("exhaust.whole-line joined", f"{P}.tail.start = open-air", "fail error", "turn it round"),
+    ("exhaust.whole-line joined", f"{P}.tail.end = None", "open", f"{P}.tail.end is not stated"),
+    ("exhaust.whole-line joined", f"{P} = {{}}", "open", "is empty"),
+    ("exhaust.whole-line silencer", f"{D}.silencer = None", "open", f"{D}.silencer is not stated"),
+    ("exhaust.whole-line silencer", f"{D}.silencer.kind = None", "open", f"{D}.silencer.kind is not stated"),
+    ("exhaust.whole-line silencer", f"{D}.silencer = {{'fitted': False}}", "review", "only filter"),
+    (
+        "exhaust.whole-line silencer",
+        f"{D}.silencer = {{'fitted': False}}; {D}.filter = {{'fitted': False}}",
+        "fail warning",
+        "no road vehicle may go without",
+    ),
+    # a catalyst that is said not to be there says nothing of a silencer
+    (
+        "exhaust.whole-line silencer",
+        f"{D}.silencer = None; {D}.catalyst = {{'fitted': False}}",
+        "open",
+        f"{D}.silencer is not stated",
+    ),
+]
+FUEL: list[Row] = [
+    ("fuel.line-routing lines @frame", "", "pass", "supply, return"),
+    ("fuel.line-routing lines @frame", f"{R}.frame.lines = None", "open", f"{R}.frame.lines is not stated"),
+    ("fuel.line-routing lines @frame", f"{R}.frame.lines = []", "fail note", "name those that do"),
+    (
+        "fuel.line-routing exhaust-gap @return",
+        f"{R}.frame.lines = ['supply']; {R}.engine-bay.lines = ['supply']",
+        "open",
+        f"{R}.return.gap_to_exhaust",
+    ),
+    (
+        "fuel.line-routing exhaust-gap @supply",
+        f"{R}.frame.lines = ['return']; {R}.engine-bay = None",
+        "open",
+        f"{R}.supply.gap_to_exhaust",
+    ),
+    ("fuel.line-routing exhaust-gap @tank", f"{R}.tank = None", "open", f"{R}.tank.gap_to_exhaust"),
+]
+
+INLET = "plumbing.intake.inlet.place = roof; plumbing.intake.ducts"
+INTAKE: list[Row] = [
+    ("intake.restriction clean", "plumbing.intake.ducts.inlet = None", "pass", "hood, pre-cleaner and filter"),
+    ("intake.restriction clean", f"{INLET}.inlet = None", "open", "plumbing.intake.ducts.inlet"),
+    ("intake.restriction clean", f"{INLET}.inlet = {{'fitted': False}}", "pass", "hood, pre-cleaner and filter"),
+]
+
+
+@pytest.mark.parametrize(("rule", "edits", "rows"), by_trial([*EXHAUST, *FUEL, *INTAKE]))
+def test_left_out(rule: str, edits: str, rows: tuple[Row, ...]) -> None:
+    says(rule.split(".")[0], edits, [(about.partition(".")[2], *rest) for about, *rest in rows])  # type: ignore[misc]
+
+
+def test_no_return_is_asked_for_where_the_engine_sends_none_back() -> None:
+    edits = {f"{R}.{name}.lines": ["supply"] for name in ("frame", "engine-bay")}
+    found = trial("fuel.line-routing", {**edits, "plumbing.fuel.return_line": {"fitted": False}})
+    assert not [finding for finding in found if finding.part.endswith(".return")]
