@@ -183,8 +183,9 @@ def _of_the_pedals(build: Build) -> list[str]:
     """What runs from the pedals to the engine unit: fluid of the clutch, and the engine's vacuum for the brakes."""
     clutch, brakes, vacuum = build.driveline.clutch, build.vehicle.brakes, build.plumbing.vacuum
     moved = given(lambda: is_fitted(clutch) and clutch.worked_by == "hydraulics")
-    by_engine = given(lambda: build.engine.vacuum.source) == "pump" or given(lambda: vacuum.pump.drive) == "engine"
-    drawn = {"manifold": True, "pump": by_engine}.get(given(lambda: vacuum.supply) or "", False)
+    source, supply = given(lambda: build.engine.vacuum.source), given(lambda: vacuum.supply)
+    own_pump = source == "pump" or given(lambda: vacuum.pump.drive) == "engine"
+    drawn = {"manifold": source == "manifold", "pump": own_pump}.get(supply or "", False)
     assisted = given(lambda: brakes.assist) == "vacuum" and drawn
     return [what for what, there in (("clutch", moved), ("brake-vacuum", assisted)) if there]
 
