@@ -182,7 +182,7 @@ def _right_fuse(build: Build, feed: Any, unit: Any, node: str, level: Level) -> 
     if guard is None:
         says = f"The feed {name_of(feed)} has no fuse: it takes {shown(feed.fuse)}."
         return holds(False, says, level=level, on=f"{path_of(cable)}.fused")
-    same = abs(guard.fuse - feed.fuse) < 0.5
+    same = bool(guard.fuse == feed.fuse)
     if not same and given(lambda: guard.fuse > power_quantities.cable_rating(build, cable)):
         return does_not_apply("The fuse is too big for its cable already: see power.fuse-cable-match.")
     maker = "the engine maker" if path_of(unit) == units.ENGINE_UNIT else f"the maker of {units.called(unit)}"

@@ -11,9 +11,8 @@ DeWitt, "Fundamentals of Heat and Mass Transfer", chapter on heat exchangers. Te
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from enum import StrEnum
-from typing import NamedTuple, assert_never
+from typing import assert_never
 
 from swaplint.engineering.guards import (
     ImpossibleInput,
@@ -21,10 +20,10 @@ from swaplint.engineering.guards import (
     celsius,
     not_negative,
     positive,
-    said,
     share,
     within_range,
 )
+from swaplint.engineering.roots import crossing
 
 NTU_LIMIT = 100.0
 """Transfer units above which no real exchanger lies and beyond which this module does not compute."""
@@ -49,13 +48,6 @@ class FlowArrangement(StrEnum):
     CROSSFLOW_LARGER_MIXED = "crossflow, larger capacity rate mixed"
     CROSSFLOW_SMALLER_MIXED = "crossflow, smaller capacity rate mixed"
     SHELL_AND_TUBE = "one shell pass, two tube passes"
-
-
-class OutletTemperatures(NamedTuple):
-    """Outlet temperatures of the two fluids, K."""
-
-    hot: float
-    cold: float
 
 
 def capacity_rate(mass_flow: float, specific_heat: float) -> float:
@@ -101,7 +93,7 @@ def effectiveness(ntu: float, capacity_ratio: float, arrangement: FlowArrangemen
     not_negative("number of transfer units", ntu)
     within_range("number of transfer units", ntu, 0.0, NTU_LIMIT, "no real heat exchanger is that large")
     ratio = share("capacity ratio", capacity_ratio)
-    if ratio < 1e-12 or ntu < 1e-12:  # the formulas divide by these; their common limit is the condenser's
+    if ratio * ntu < 1e-12:  # the formulas divide by both; their common limit is the condenser's
         return -math.expm1(-ntu)
     match arrangement:
         case FlowArrangement.COUNTERFLOW:
@@ -133,51 +125,15 @@ def _crossflow_unmixed(ntu: float, ratio: float) -> float:
     small = ratio * ntu
     weight_ntu, weight_small = math.exp(-ntu), math.exp(-small)
     tail_ntu, tail_small = -math.expm1(-ntu), -math.expm1(-small)
-    total = 0.0
-    n = 0
-    while True:
-        term = tail_ntu * tail_small
-        total += term
+    total, n = 0.0, 0
+    while (more := total + tail_ntu * tail_small) > total:
+        total = more
         n += 1
-        if term <= 1e-16 * total:
-            return min(total / small, 1.0)
         weight_ntu *= ntu / n
         weight_small *= small / n
         tail_ntu = max(tail_ntu - weight_ntu, 0.0)
         tail_small = max(tail_small - weight_small, 0.0)
-
-
-def effectiveness_limit(capacity_ratio: float, arrangement: FlowArrangement) -> float:
-    """Return the effectiveness that an endlessly large exchanger of this arrangement would approach.
-
-    Args:
-        capacity_ratio: C_min/C_max, 0 to 1.
-        arrangement: how the fluids run.
-
-    Raises:
-        ImpossibleInput: `capacity_ratio` outside 0 to 1.
-
-    Source: limits of the relations of `effectiveness` for NTU without bound.
-
-    >>> effectiveness_limit(1.0, FlowArrangement.PARALLEL_FLOW)
-    0.5
-    """
-    ratio = share("capacity ratio", capacity_ratio)
-    if ratio < 1e-12:
-        return 1.0
-    match arrangement:
-        case FlowArrangement.COUNTERFLOW | FlowArrangement.CROSSFLOW_UNMIXED:
-            return 1.0
-        case FlowArrangement.PARALLEL_FLOW:
-            return 1.0 / (1.0 + ratio)
-        case FlowArrangement.CROSSFLOW_LARGER_MIXED:
-            return -math.expm1(-ratio) / ratio
-        case FlowArrangement.CROSSFLOW_SMALLER_MIXED:
-            return -math.expm1(-1.0 / ratio)
-        case FlowArrangement.SHELL_AND_TUBE:
-            return 2.0 / (1.0 + ratio + math.hypot(1.0, ratio))
-        case _:
-            assert_never(arrangement)
+    return min(total / small, 1.0)
 
 
 def ntu_from_effectiveness(target: float, capacity_ratio: float, arrangement: FlowArrangement) -> float:
@@ -190,8 +146,7 @@ def ntu_from_effectiveness(target: float, capacity_ratio: float, arrangement: Fl
 
     Raises:
         ImpossibleInput: an argument outside 0 to 1.
-        OutsideRange: this arrangement does not reach `target` within 100 transfer units, however large it is
-            (see `effectiveness_limit`).
+        OutsideRange: this arrangement does not reach `target` within 100 transfer units.
 
     Source: inverse of `effectiveness` by bracketing and `crossing`.
 
@@ -200,52 +155,13 @@ def ntu_from_effectiveness(target: float, capacity_ratio: float, arrangement: Fl
     """
     share("effectiveness", target)
     share("capacity ratio", capacity_ratio)
-    if target == 0.0:
-        return 0.0
-    low, high = 0.0, 1.0
-    while (reached := effectiveness(high, capacity_ratio, arrangement)) <= target and high < NTU_LIMIT:
-        low, high = high, min(2.0 * high, NTU_LIMIT)
+    reached = effectiveness(NTU_LIMIT, capacity_ratio, arrangement)
     if reached <= target:
-        limit = effectiveness_limit(capacity_ratio, arrangement)
         raise OutsideRange(
             f"effectiveness {target:g} is out of reach in {arrangement.value} at capacity ratio "
-            f"{capacity_ratio:g}: it stays below {limit:.4g}, even at {NTU_LIMIT:g} transfer units"
+            f"{capacity_ratio:g}: it is {reached:.4g} even at {NTU_LIMIT:g} transfer units"
         )
-    return crossing(lambda ntu: effectiveness(ntu, capacity_ratio, arrangement) - target, low, high)
-
-
-def crossing(function: Callable[[float], float], low: float, high: float) -> float:
-    """Return where a rising `function` crosses zero between `low` (not above zero) and `high` (not below).
-
-    Raises:
-        ImpossibleInput: the function does not change from negative to positive between the two.
-
-    Source: false position, halving the value of an end that stays (the Illinois method, Dowell and Jarratt 1971, from
-    memory).
-
-    >>> round(crossing(lambda x: x * x - 2.0, 0.0, 2.0), 12)
-    1.414213562373
-    """
-    below, above = function(low), function(high)
-    if below > 0.0 or above < 0.0:
-        raise ImpossibleInput(f"no crossing between {low:g} and {high:g}")
-    if below == 0.0 or above == 0.0:
-        return low if below == 0.0 else high
-    last, stays = low, 0
-    for _ in range(200):
-        middle = low - below * (high - low) / (above - below) if above > below else high
-        if not low < middle < high:
-            middle = 0.5 * (low + high)
-        if middle in (low, high) or abs(middle - last) <= 1e-15 * abs(middle):
-            return middle
-        found, last = function(middle), middle
-        if found < 0.0:
-            low, below = middle, found
-            above, stays = (0.5 * above if stays > 0 else above), 1
-        else:
-            high, above = middle, found
-            below, stays = (0.5 * below if stays < 0 else below), -1
-    return last
+    return crossing(lambda ntu: effectiveness(ntu, capacity_ratio, arrangement) - target, 0.0, NTU_LIMIT)
 
 
 def capacity_ratio(one_rate: float, other_rate: float) -> float:
@@ -308,72 +224,6 @@ def heat_flow(effectiveness: float, hot_rate: float, cold_rate: float, hot_inlet
     positive("capacity rate of the hot fluid", hot_rate)
     positive("capacity rate of the cold fluid", cold_rate)
     return effectiveness * min(hot_rate, cold_rate) * _inlet_difference(hot_inlet, cold_inlet)
-
-
-def outlet_temperatures(
-    heat: float, hot_rate: float, cold_rate: float, hot_inlet: float, cold_inlet: float
-) -> OutletTemperatures:
-    """Return both outlet temperatures in K when the exchanger moves `heat`.
-
-    Args:
-        heat: heat moved, W, zero up to C_min times the difference of the inlets.
-        hot_rate: capacity rate of the hot fluid, W/K, greater than zero.
-        cold_rate: capacity rate of the cold fluid, W/K, greater than zero.
-        hot_inlet: K, not below `cold_inlet`.
-        cold_inlet: K, greater than zero.
-
-    Raises:
-        ImpossibleInput: an impossible argument, or more heat than any exchanger could move.
-
-    Source: energy balance on each fluid.
-
-    >>> outlet_temperatures(84000.0, 10500.0, 2000.0, 373.0, 313.0)
-    OutletTemperatures(hot=365.0, cold=355.0)
-    """
-    not_negative("heat", heat)
-    positive("capacity rate of the hot fluid", hot_rate)
-    positive("capacity rate of the cold fluid", cold_rate)
-    most = min(hot_rate, cold_rate) * _inlet_difference(hot_inlet, cold_inlet)
-    if heat > most * (1.0 + 1e-12):
-        raise ImpossibleInput(
-            f"heat of {said(heat, 'kW')} is more than {said(most, 'kW')}, which the inlet temperatures allow"
-        )
-    return OutletTemperatures(hot_inlet - heat / hot_rate, cold_inlet + heat / cold_rate)
-
-
-def ua_from_test(
-    heat: float,
-    hot_rate: float,
-    cold_rate: float,
-    hot_inlet: float,
-    cold_inlet: float,
-    arrangement: FlowArrangement,
-) -> float:
-    """Return the overall conductance UA in W/K of an exchanger from one measured point.
-
-    Args:
-        heat: heat moved in the test, W, greater than zero.
-        hot_rate: capacity rate of the hot fluid, W/K, greater than zero.
-        cold_rate: capacity rate of the cold fluid, W/K, greater than zero.
-        hot_inlet: K, above `cold_inlet`.
-        cold_inlet: K, greater than zero.
-        arrangement: how the fluids run.
-
-    Raises:
-        ImpossibleInput: an impossible argument, or more heat than the inlet temperatures allow.
-        OutsideRange: this arrangement cannot move so much heat.
-
-    Source: Kays & London; Incropera & DeWitt (rating by effectiveness and transfer units).
-
-    >>> round(ua_from_test(1000.0, 100.0, 100.0, 360.0, 340.0, FlowArrangement.COUNTERFLOW), 6)
-    100.0
-    """
-    positive("heat", heat)
-    outlet_temperatures(heat, hot_rate, cold_rate, hot_inlet, cold_inlet)
-    smaller = min(hot_rate, cold_rate)
-    reached = heat / (smaller * _inlet_difference(hot_inlet, cold_inlet))
-    ratio = capacity_ratio(hot_rate, cold_rate)
-    return smaller * ntu_from_effectiveness(min(reached, 1.0), ratio, arrangement)
 
 
 def ua_at_flow(

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from swaplint.engineering.guards import ImpossibleInput, OutsideRange, positive, within_range
+from swaplint.engineering.roots import settled
 
 VISCOSITY_REACH = 25.0
 """How far outside the stated points a Walther line is followed, K (own convention; D341 sets no number)."""
@@ -102,24 +103,21 @@ def _known_point(point: tuple[float, float]) -> tuple[float, float]:
 
 
 def _walther_scale(viscosity: float) -> float:
-    z = viscosity + 0.7 + math.exp(-1.47 - 1.84 * viscosity - 0.51 * viscosity**2)
-    return math.log10(math.log10(z))
+    return math.log10(math.log10(viscosity + 0.7 + _small(viscosity)))
 
 
 def _viscosity_at_scale(scale: float) -> float:
-    # The standard's explicit inverse is good to 0.2 % only; Newton's method gives the stated points back exactly. It
-    # comes down from Z - 0.7, which is above the root, along a curve that bends one way.
     if not _walther_scale(_LEAST_VISCOSITY * 1e6) <= scale <= _walther_scale(_GREATEST_VISCOSITY * 1e6):
         raise OutsideRange(f"the viscosity leaves the range of the formula: {_D341_SPAN}")
-    wanted = math.pow(10.0, math.pow(10.0, scale)) - 0.7
-    viscosity = wanted
-    for _ in range(20):
-        small = math.exp(-1.47 - 1.84 * viscosity - 0.51 * viscosity**2)
-        step = (viscosity + small - wanted) / (1.0 - (1.84 + 1.02 * viscosity) * small)
-        viscosity -= step
-        if abs(step) <= 1e-14 * viscosity:
-            break
-    return viscosity
+    # The standard's explicit inverse is good to 0.2 % only; this way the stated points come back exactly. A third of
+    # the error is left by each step for the thinnest liquid, less for all others.
+    excess = math.pow(10.0, math.pow(10.0, scale)) - 0.7
+    return settled(excess, lambda viscosity: excess - _small(viscosity))
+
+
+def _small(viscosity: float) -> float:
+    """What the standard adds to the viscosity of thin liquids, mm²/s."""
+    return math.exp(-1.47 - 1.84 * viscosity - 0.51 * viscosity**2)
 
 
 def thermal_expansion_15c(density_15c: float) -> float:

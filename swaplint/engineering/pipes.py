@@ -1,4 +1,4 @@
-"""Pressure loss of liquids and slow gases in round pipes, bores that meet a limit, pumps against systems.
+"""Pressure loss of liquids and slow gases in round pipes, bores that meet a limit.
 
 Darcy-Weisbach: loss = (f·L/D + ΣK)·ρ·v²/2 + ρ·g·lift. The density is taken as constant along the pipe, which
 holds for liquids and for gases whose pressure changes by less than about a tenth.
@@ -12,8 +12,6 @@ from __future__ import annotations
 import math
 from bisect import bisect_left
 from collections.abc import Callable, Sequence
-from itertools import pairwise
-from typing import NamedTuple
 
 from swaplint.engineering.constants import G
 from swaplint.engineering.guards import (
@@ -22,9 +20,9 @@ from swaplint.engineering.guards import (
     finite,
     not_negative,
     positive,
-    said,
     within_range,
 )
+from swaplint.engineering.roots import settled
 
 LAMINAR_END = 2000.0
 """Reynolds number up to which the flow is taken as laminar (White: transition near 2300)."""
@@ -82,7 +80,7 @@ def friction_factor(reynolds: float, relative_roughness: float = 0.0) -> float:
     """Darcy friction factor of a round pipe.
 
     Laminar, up to Reynolds number 2000: 64/Re. Turbulent, from 4000: the Colebrook-White equation
-    1/√f = -2·log10(k/(3.7·D) + 2.51/(Re·√f)), solved by Newton's method. In between, where the flow has no
+    1/√f = -2·log10(k/(3.7·D) + 2.51/(Re·√f)), solved step by step. In between, where the flow has no
     settled value, a straight line in Re joins both, so that the loss is continuous and grows with the flow.
 
     `reynolds` greater than zero, up to 1e8; `relative_roughness` k/D from 0 to 0.05 (the Moody chart).
@@ -109,16 +107,9 @@ def friction_factor(reynolds: float, relative_roughness: float = 0.0) -> float:
 def _colebrook_white(reynolds: float, relative_roughness: float) -> float:
     wall = relative_roughness / 3.7
     viscous = 2.51 / reynolds
-    # x = 1/√f; Haaland's explicit formula starts within 2 % of the root, so Newton needs two or three steps.
-    x = -1.8 * math.log10(wall**1.11 + 6.9 / reynolds)
-    for _ in range(20):
-        inner = wall + viscous * x
-        error = x + 2.0 * math.log10(inner)
-        step = error / (1.0 + 2.0 * viscous / (inner * math.log(10.0)))
-        x -= step
-        if abs(step) < 1e-12 * x:
-            break
-    return 1.0 / x**2
+    # 1/√f: each step leaves at most a fifth of the error
+    root = settled(1.0, lambda root: -2.0 * math.log10(wall + viscous * root))
+    return 1.0 / root**2
 
 
 def friction_loss(
@@ -219,35 +210,6 @@ def pressure_loss(
     return friction + fittings + lift_pressure(lift, density)
 
 
-def smallest_bore(loss: Callable[[float], float], limit: float, low: float = 1e-3, high: float = 0.5) -> float | None:
-    """Smallest bore [m] between `low` and `high` whose loss stays within `limit`, or None where no bore does.
-
-    `loss` gives the loss [Pa] of a bore [m] and must not rise with the bore; a bore for which it raises
-    `OutsideRange` (choked gas flow, say) counts as too small. Found by bisection to one part in a million and
-    rounded to the passing side, so that `loss(result) <= limit` always holds.
-
-    >>> def loss(bore):
-    ...     return friction_loss(flow=4e-5, bore=bore, length=4.6, density=830.0, kinematic_viscosity=3e-6)
-    >>> round(smallest_bore(loss, limit=5e3) * 1e3, 2)
-    7.97
-    """
-    finite("limit", limit)
-    if not positive("low", low) < positive("high", high):
-        raise ImpossibleInput(f"the bore range {said(low, 'mm')} to {said(high, 'mm')} is empty")
-    if loss(high) > limit:
-        return None
-    if _holds(loss, low, limit):
-        return low
-    fails, passes = low, high
-    while passes - fails > 1e-6 * passes:
-        middle = (fails + passes) / 2.0
-        if _holds(loss, middle, limit):
-            passes = middle
-        else:
-            fails = middle
-    return passes
-
-
 def smallest_bore_in_series(loss: Callable[[float], float], limit: float, series: Sequence[float]) -> float | None:
     """Smallest bore [m] of the `series` whose loss stays within `limit`, or None where no bore of it does.
 
@@ -273,71 +235,3 @@ def _holds(loss: Callable[[float], float], bore: float, limit: float) -> bool:
         return loss(bore) <= limit
     except OutsideRange:
         return False
-
-
-class OperatingPoint(NamedTuple):
-    """Where pump and system meet: `flow` m³/s at a `pressure` rise of Pa."""
-
-    flow: float
-    pressure: float
-
-
-def pump_pressure(curve: Sequence[tuple[float, float]], flow: float) -> float:
-    """Pressure rise [Pa] of a pump at `flow` [m³/s], on straight lines between the points of its `curve`.
-
-    `curve` holds (flow m³/s, pressure Pa) points, flow rising, pressure not rising. Outside the curve:
-    `OutsideRange`.
-
-    >>> pump_pressure([(0.0, 50e3), (1e-4, 30e3)], 0.5e-4)
-    40000.0
-    """
-    _check_curve(curve)
-    within_range("flow", flow, curve[0][0], curve[-1][0], "the pump curve ends there", "L/min")
-    for (flow_1, pressure_1), (flow_2, pressure_2) in pairwise(curve):
-        if flow <= flow_2:
-            return pressure_1 + (flow - flow_1) / (flow_2 - flow_1) * (pressure_2 - pressure_1)
-    return curve[-1][1]
-
-
-def operating_point(curve: Sequence[tuple[float, float]], system: Callable[[float], float]) -> OperatingPoint:
-    """Flow and pressure at which a pump's curve meets the curve of the system it feeds.
-
-    `curve` as in `pump_pressure`; `system` gives the pressure [Pa] the system needs at a flow [m³/s] and must
-    not fall with it. A pump that cannot raise the liquid at all gives zero flow at its shut-off pressure.
-    Curves that meet beyond either end of the pump curve raise `OutsideRange`: the pump is not known there.
-
-    >>> point = operating_point([(0.0, 50e3), (1e-4, 30e3)], lambda flow: 10e3 + 1e12 * flow**2 * 2)
-    >>> round(point.flow * 1e4, 3), round(point.pressure)
-    (1.0, 30000)
-    """
-    _check_curve(curve)
-    low, high = curve[0][0], curve[-1][0]
-    if system(low) >= curve[0][1]:
-        if low == 0.0:
-            return OperatingPoint(0.0, curve[0][1])
-        raise OutsideRange(f"the operating point lies below the first flow of the pump curve, {said(low, 'L/min')}")
-    if system(high) < curve[-1][1]:
-        raise OutsideRange(f"the operating point lies beyond the last flow of the pump curve, {said(high, 'L/min')}")
-    while high - low > 1e-12 * curve[-1][0]:
-        middle = (low + high) / 2.0
-        if not low < middle < high:
-            break
-        if system(middle) < pump_pressure(curve, middle):
-            low = middle
-        else:
-            high = middle
-    flow = (low + high) / 2.0
-    return OperatingPoint(flow, pump_pressure(curve, flow))
-
-
-def _check_curve(curve: Sequence[tuple[float, float]]) -> None:
-    if len(curve) < 2:
-        raise ImpossibleInput("a pump curve needs at least two points")
-    for flow, pressure in curve:
-        not_negative("flow of the pump curve", flow)
-        not_negative("pressure of the pump curve", pressure)
-    for (flow_1, pressure_1), (flow_2, pressure_2) in pairwise(curve):
-        if not flow_2 > flow_1:
-            raise ImpossibleInput("the flows of a pump curve must rise from point to point")
-        if pressure_2 > pressure_1:
-            raise ImpossibleInput("the pressures of a pump curve must not rise with the flow")

@@ -19,6 +19,7 @@ from typing import Literal, NamedTuple
 from swaplint.engineering import curves, gears
 from swaplint.engineering.constants import G
 from swaplint.engineering.guards import ImpossibleInput, OutsideRange, finite, not_negative, positive, said, share
+from swaplint.engineering.roots import crossing
 
 
 def grade_force(mass: float, grade: float) -> float:
@@ -366,9 +367,9 @@ def steady_speed(drive: Drive, resistance: Resistance, grade: float = 0.0) -> St
     """Return the highest speed that this gear holds at full load on a grade, or None if it holds none.
 
     The highest engine speed of the curve at which the wheel force is not below the road's. Between table
-    points the surplus force is a parabola with its crest upwards, so above the crest it crosses zero once and
-    bisection finds the place. With a hollow in the torque curve the vehicle may hold a speed that it
-    cannot reach in this gear. Give the curve a governor line (`governed_curve`) for a governed engine.
+    points the surplus force is a parabola with its crest upwards, so above the crest it crosses zero once.
+    With a hollow in the torque curve the vehicle may hold a speed that it cannot reach in this gear. Give
+    the curve a governor line (`governed_curve`) for a governed engine.
 
     >>> gear = Drive(((100.0, 500.0), (200.0, 500.0)), overall_ratio=5.0, efficiency=0.9, rolling_radius=0.5)
     >>> steady_speed(gear, Resistance(4000.0, 0.012, 3.0, 1.2)).limited_by
@@ -385,12 +386,8 @@ def steady_speed(drive: Drive, resistance: Resistance, grade: float = 0.0) -> St
         return SteadySpeed(drive.road_speed(speeds[-1]), speeds[-1], "engine speed")
     for high, low in pairwise(reversed(speeds)):
         if surplus(low) >= 0.0:
-            for _ in range(200):
-                middle = 0.5 * (low + high)
-                if not low < middle < high:
-                    break
-                low, high = (middle, high) if surplus(middle) >= 0.0 else (low, middle)
-            return SteadySpeed(drive.road_speed(low), low, "resistance")
+            found = crossing(lambda speed: -surplus(speed), low, high)
+            return SteadySpeed(drive.road_speed(found), found, "resistance")
     return None
 
 

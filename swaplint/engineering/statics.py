@@ -362,8 +362,8 @@ def bending_moment(weights: Iterable[tuple[float, float]], supports: Iterable[tu
     >>> bending_moment(weights=[(1500.0, 0.4)], supports=[(800.0, 0.6)]).__round__(6)
     120.0
     """
-    hanging = math.fsum(finite("weight", w) * finite("distance", d) for w, d in weights if d > 0.0)
-    held = math.fsum(finite("support", f) * finite("distance", d) for f, d in supports if d > 0.0)
+    hanging = math.fsum(finite("weight", w) * max(0.0, finite("distance", d)) for w, d in weights)
+    held = math.fsum(finite("support", f) * max(0.0, finite("distance", d)) for f, d in supports)
     return hanging - held
 
 

@@ -101,7 +101,7 @@ def test_charge_air_outlet_agrees_with_the_exchanger_relations() -> None:
     charge, air = 0.19 * 1010.0, 2.6 * 1006.0
     eps = heat_exchangers.effectiveness_from_ua(600.0, charge, air, FlowArrangement.CROSSFLOW_UNMIXED)
     heat = heat_exchangers.heat_flow(eps, charge, air, celsius(165), celsius(25))
-    expected = heat_exchangers.outlet_temperatures(heat, charge, air, celsius(165), celsius(25)).hot
+    expected = celsius(165) - heat / charge
     assert cooling_system.charge_air_outlet(celsius(165), celsius(25), eps) == pytest.approx(expected)
 
 

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from swaplint.engineering import ImpossibleInput, OutsideRange
 from swaplint.engineering import heat_exchangers as hx
 from swaplint.engineering.heat_exchangers import FlowArrangement as Arrangement
+from swaplint.engineering.roots import crossing
 
 ARRANGEMENTS = st.sampled_from(list(Arrangement))
 NTUS = st.floats(0.0, 20.0)
@@ -25,6 +26,12 @@ HT_NAMES = {
     Arrangement.CROSSFLOW_SMALLER_MIXED: "crossflow, mixed Cmin",
     Arrangement.SHELL_AND_TUBE: "S&T",
 }
+
+
+def conductance(heat: float, one_rate: float, other_rate: float, difference: float, arrangement: Arrangement) -> float:
+    """UA, W/K, from the heat that is moved between two capacity rates at a difference of the inlets."""
+    smaller, ratio = min(one_rate, other_rate), hx.capacity_ratio(one_rate, other_rate)
+    return smaller * hx.ntu_from_effectiveness(heat / (smaller * difference), ratio, arrangement)
 
 
 @pytest.mark.parametrize("arrangement", list(Arrangement))
@@ -70,10 +77,8 @@ def test_radiator_of_cengel_example_11_6() -> None:
     assert heat == pytest.approx(62925.0)
     air = heat / 20.0
     area = 40 * math.pi * 0.005 * 0.65
-    ua = hx.ua_from_test(heat, water, air, 363.15, 293.15, Arrangement.CROSSFLOW_UNMIXED)
+    ua = conductance(heat, water, air, 363.15 - 293.15, Arrangement.CROSSFLOW_UNMIXED)
     assert ua / area == pytest.approx(3347.0, rel=0.005)
-    outlets = hx.outlet_temperatures(heat, water, air, 363.15, 293.15)
-    assert outlets == pytest.approx((338.15, 313.15))
 
 
 def test_exhaust_recuperator_of_incropera_example_11_3() -> None:
@@ -82,7 +87,7 @@ def test_exhaust_recuperator_of_incropera_example_11_3() -> None:
     water = 4197.0
     heat = water * 90.0
     gas = heat / 200.0
-    ua = hx.ua_from_test(heat, gas, water, 573.15, 308.15, Arrangement.CROSSFLOW_UNMIXED)
+    ua = conductance(heat, gas, water, 573.15 - 308.15, Arrangement.CROSSFLOW_UNMIXED)
     assert ua / gas == pytest.approx(2.1, abs=0.1)
     assert ua / 100.0 == pytest.approx(40.0, rel=0.05)
 
@@ -93,7 +98,7 @@ def test_air_cooler_of_som_example_10_7() -> None:
     air, water = 10100.0, 29260.0
     eps = hx.effectiveness_from_ua(220.0 * 250.0, air, water, Arrangement.CROSSFLOW_UNMIXED)
     heat = hx.heat_flow(eps, air, water, 398.15, 293.15)
-    assert hx.outlet_temperatures(heat, air, water, 398.15, 293.15).hot - 273.15 == pytest.approx(26.0, abs=1.0)
+    assert 125.0 - heat / air == pytest.approx(26.0, abs=1.0)
 
 
 def test_oil_heater_of_holman_example_10_9() -> None:
@@ -102,8 +107,7 @@ def test_oil_heater_of_holman_example_10_9() -> None:
     eps = hx.effectiveness_from_ua(275.0 * 10.82, steam, oil, Arrangement.CROSSFLOW_LARGER_MIXED)
     heat = hx.heat_flow(eps, steam, oil, 403.15, 288.15)
     assert heat == pytest.approx(131675.3, rel=1e-6)
-    hot, cold = hx.outlet_temperatures(heat, steam, oil, 403.15, 288.15)
-    assert (hot - 273.15, cold - 273.15) == pytest.approx((116.386, 110.590), abs=1e-3)
+    assert (130.0 - heat / steam, 15.0 + heat / oil) == pytest.approx((116.386, 110.590), abs=1e-3)
 
 
 def test_air_heater_of_holman_example_10_11() -> None:
@@ -116,9 +120,9 @@ def test_air_heater_of_holman_example_10_11() -> None:
         eps = hx.effectiveness_from_ua(ua, water, air, Arrangement.CROSSFLOW_UNMIXED)
         return hx.heat_flow(eps, water, air, 355.37, 288.70)
 
-    water = hx.crossing(lambda rate: heat_at(rate) - 40330.0, 300.0, air)
+    water = crossing(lambda rate: heat_at(rate) - 40330.0, 300.0, air)
     assert water == pytest.approx(670.7, rel=0.005)
-    assert hx.outlet_temperatures(40330.0, water, air, 355.37, 288.70).hot - 273.15 == pytest.approx(22.1, abs=0.3)
+    assert 82.22 - 40330.0 / water == pytest.approx(22.1, abs=0.3)
 
 
 @given(ntu=st.floats(0.1, 10.0), ratio=st.floats(0.05, 1.0))
@@ -134,7 +138,7 @@ def test_more_transfer_units_never_lower_effectiveness(
 ) -> None:
     small, large = (hx.effectiveness(n, ratio, arrangement) for n in (ntu, ntu + step))
     assert 0.0 <= small <= large + 1e-12
-    assert large <= hx.effectiveness_limit(ratio, arrangement) + 1e-12
+    assert large <= 1.0
 
 
 @given(ntu=NTUS, low=RATIOS, high=RATIOS, arrangement=ARRANGEMENTS)
@@ -187,23 +191,13 @@ def test_effectiveness_does_not_depend_on_order_or_units(ua: float, one: float, 
     assert scaled == pytest.approx(plain, rel=1e-9)
 
 
-@given(eps=st.floats(0.0, 1.0), hot=RATES, cold=RATES, inlet=st.floats(250.0, 350.0), rise=st.floats(0.0, 200.0))
-def test_heat_balance_and_second_law(eps: float, hot: float, cold: float, inlet: float, rise: float) -> None:
-    heat = hx.heat_flow(eps, hot, cold, inlet + rise, inlet)
-    out = hx.outlet_temperatures(heat, hot, cold, inlet + rise, inlet)
-    assert hot * (inlet + rise - out.hot) == pytest.approx(heat, rel=1e-6, abs=1e-6 * hot)
-    assert cold * (out.cold - inlet) == pytest.approx(heat, rel=1e-6, abs=1e-6 * cold)
-    assert out.hot >= inlet - 1e-9
-    assert out.cold <= inlet + rise + 1e-9
-
-
 @given(ua=st.floats(100.0, 5000.0), air=st.floats(200.0, 4000.0), arrangement=ARRANGEMENTS)
 def test_conductance_comes_back_from_a_test_made_with_it(ua: float, air: float, arrangement: Arrangement) -> None:
     coolant = 9000.0
     if ua / air > 5.0:
         return
     heat = hx.heat_flow(hx.effectiveness_from_ua(ua, coolant, air, arrangement), coolant, air, 370.0, 310.0)
-    assert hx.ua_from_test(heat, coolant, air, 370.0, 310.0, arrangement) == pytest.approx(ua, rel=1e-5)
+    assert conductance(heat, coolant, air, 60.0, arrangement) == pytest.approx(ua, rel=1e-5)
 
 
 def test_conductance_follows_the_exponents() -> None:
@@ -225,16 +219,22 @@ def test_more_flow_never_lowers_conductance(air: float, coolant: float, part: fl
     ("arrangement", "ratio", "limit"),
     [
         (Arrangement.PARALLEL_FLOW, 1.0, 0.5),
-        (Arrangement.CROSSFLOW_LARGER_MIXED, 1.0, 0.632),
-        (Arrangement.CROSSFLOW_SMALLER_MIXED, 1.0, 0.632),
-        (Arrangement.SHELL_AND_TUBE, 1.0, 0.586),
+        (Arrangement.CROSSFLOW_LARGER_MIXED, 1.0, 0.6321),
+        (Arrangement.CROSSFLOW_SMALLER_MIXED, 1.0, 0.6321),
+        (Arrangement.SHELL_AND_TUBE, 1.0, 0.5858),
     ],
 )
 def test_effectiveness_out_of_reach_is_refused(arrangement: Arrangement, ratio: float, limit: float) -> None:
     # Asymptotes of the charts in Kays & London: 1/2, 1 − 1/e, 2/(2 + √2).
-    assert hx.effectiveness_limit(ratio, arrangement) == pytest.approx(limit, abs=5e-4)
-    with pytest.raises(OutsideRange, match="out of reach"):
+    assert hx.effectiveness(100.0, ratio, arrangement) == pytest.approx(limit, abs=5e-5)
+    with pytest.raises(OutsideRange, match=f"it is {limit:.4g} even at 100 transfer units"):
         hx.ntu_from_effectiveness(limit + 0.001, ratio, arrangement)
+
+
+@pytest.mark.parametrize(("ntu", "ratio"), [(50.0, 0.03), (80.0, 0.02), (100.0, 0.05)])
+def test_a_huge_radiator_moves_all_and_no_more(ntu: float, ratio: float) -> None:
+    # 1 - e^(-50·0.97) is 1 in every digit that is kept; what rounding adds must not pass it
+    assert 1.0 - 1e-14 <= hx.effectiveness(ntu, ratio, Arrangement.CROSSFLOW_UNMIXED) <= 1.0
 
 
 @pytest.mark.parametrize("bad", [-0.1, 1.1, math.nan, math.inf])
@@ -252,16 +252,7 @@ def test_other_impossible_inputs_are_refused() -> None:
         hx.capacity_rate(0.0, 1006.0)
     with pytest.raises(ImpossibleInput, match="colder"):
         hx.heat_flow(0.5, 1.0, 1.0, 290.0, 300.0)
-    with pytest.raises(ImpossibleInput, match="more than"):
-        hx.ua_from_test(1000.0, 10.0, 10.0, 350.0, 300.0, Arrangement.COUNTERFLOW)
     with pytest.raises(OutsideRange):
         hx.effectiveness(101.0, 0.5, Arrangement.COUNTERFLOW)
     with pytest.raises(OutsideRange):
         hx.ua_at_flow(1000.0, 0.1, 1.0, 0.5, 0.8, 0.9)
-    with pytest.raises(ImpossibleInput, match="no crossing"):
-        hx.crossing(lambda x: x + 1.0, 0.0, 1.0)
-
-
-def test_a_crossing_is_found_where_the_upper_end_lies_one_above() -> None:
-    """x − 1 is 1 at 2 and crosses zero at 1."""
-    assert hx.crossing(lambda x: x - 1.0, 0.0, 2.0) == pytest.approx(1.0, rel=1e-12)

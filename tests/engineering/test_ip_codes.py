@@ -39,6 +39,12 @@ def test_what_is_no_code_is_refused(code: str) -> None:
         (["IP6K9K"], 9, True),
         (["IP65"], 4, True),
         (["IP54"], 5, False),
+        (["IP67"], 5, False),
+        (["IP67"], 4, True),
+        (["IP6K9K"], 5, True),
+        (["IP6K9K"], 6, True),
+        (["IP6K9K"], 8, False),
+        (["IP68"], 8, True),
         ([], 0, False),
     ],
 )
@@ -53,5 +59,8 @@ def test_up_to_jets_more_covers_less(dust: int, water: int, less_dust: int, less
 
 
 def test_impossible_demands_are_refused() -> None:
-    with pytest.raises(ImpossibleInput):
-        keeps_out(["IP67"], dust=7, water=0)
+    assert keeps_out(["IP66", "IP6K9K"], dust=6, water=9)
+    assert keeps_out(["IP00"], dust=0, water=0)
+    for dust, water in ((7, 0), (-1, 0), (0, 10), (0, -1)):
+        with pytest.raises(ImpossibleInput, match=f"^dust {dust} and water {water} are not numerals of an IP code$"):
+            keeps_out(["IP67"], dust=dust, water=water)

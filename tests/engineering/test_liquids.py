@@ -125,7 +125,51 @@ def test_refuses_liquids_thinner_than_the_standard_covers() -> None:
         walther_viscosity(330.0, (290.0, 0.3e-6), (310.0, 0.22e-6))
 
 
+def test_viscosities_from_end_to_end_of_the_standard() -> None:
+    # ASTM D341 covers 0.21 to 2e7 mm²/s: the stated ends are given back, and the line is not followed past them
+    thin, thick = ((290.0, 0.22e-6), (310.0, 0.21e-6)), ((290.0, 20.0), (380.0, 19.0))
+    assert walther_viscosity(310.0, *thin) == pytest.approx(0.21e-6, rel=1e-9)
+    assert walther_viscosity(290.0, *thick) == pytest.approx(20.0, rel=1e-9)
+    for temperature, points in ((310.1, thin), (289.9, thick)):
+        with pytest.raises(OutsideRange, match=r"leaves the range of the formula: ASTM D341 covers 0\.21 to 2e7 mm²/s"):
+            walther_viscosity(temperature, *points)
+    for outside in (0.2099e-6, 20.01):
+        with pytest.raises(OutsideRange, match="ASTM D341 covers"):
+            walther_viscosity(300.0, (290.0, outside), (310.0, 0.9 * outside))
+
+
+@pytest.mark.parametrize("thinnest", [0.22, 0.4, 0.7, 1.5, 6.0, 300.0])
+def test_a_viscosity_comes_back_to_the_last_digits(thinnest: float) -> None:
+    line = (300.0, 1.5 * thinnest * 1e-6), (360.0, thinnest * 1e-6)
+    assert walther_viscosity(360.0, *line) * 1e6 == pytest.approx(thinnest, rel=1e-12)
+
+
 # Density
+
+
+@pytest.mark.parametrize(
+    ("density_15c", "expected"),
+    [
+        # ASTM D1250, table 54B of 1980, K0/ρ² + K1/ρ on both sides of each join
+        (653.0, 346.4228 / 653.0**2 + 0.4388 / 653.0),
+        (770.4, 346.4228 / 770.4**2 + 0.4388 / 770.4),
+        (770.6, 2680.3206 / 770.6**2 - 0.00336312),
+        (787.4, 2680.3206 / 787.4**2 - 0.00336312),
+        (787.6, 594.5418 / 787.6**2),
+        (838.4, 594.5418 / 838.4**2),
+        (838.6, 186.9696 / 838.6**2 + 0.4862 / 838.6),
+        (1075.0, 186.9696 / 1075.0**2 + 0.4862 / 1075.0),
+    ],
+)
+def test_groups_of_products(density_15c: float, expected: float) -> None:
+    assert thermal_expansion_15c(density_15c) == pytest.approx(expected, rel=1e-12)
+
+
+def test_density_far_from_15_degrees() -> None:
+    # 840 kg/m³: α = 8.437891e-4 /K; at 95 °C α·ΔT = 0.0675031, times 1 + 0.8·0.0675031 it is 0.0711485, and
+    # 840·e^-0.0711485 = 782.312; at -35 °C α·ΔT = -0.0421895, times 1 - 0.0337516 it is -0.0407655: 874.952
+    assert density_at(ZERO_C + 95.0, 840.0) == pytest.approx(782.312, abs=2e-3)
+    assert density_at(ZERO_C - 35.0, 840.0) == pytest.approx(874.952, abs=2e-3)
 
 
 @pytest.mark.parametrize(

@@ -378,3 +378,48 @@ def test_a_speed_that_is_held_by_half_a_newton_is_held():
     found = steady_speed(drive, Resistance(4499.5 / (9.80665 * 0.012), 0.012, 0.0, 1.2))
     assert found is not None
     assert found.engine_speed == pytest.approx(100.0 + 0.5 / 9.0, rel=1e-6)
+
+
+def test_best_climb_at_a_crest_of_a_steep_and_of_a_falling_segment():
+    # By hand: force per torque 5·0.9/0.5 = 9, v = ω·0.1; drag 0.5·12·v² = 0.06·ω². T = 2·ω - 100: net 18·ω - 900 -
+    # 0.06·ω², crest at ω = 18/0.12 = 150 with 450 N, 300 N at both ends.
+    vehicle = Resistance(mass=1000.0, rolling_coefficient=0.01, drag_area=10.0, air_density=1.2)
+    drive = Drive(((100.0, 100.0), (200.0, 300.0)), overall_ratio=5.0, efficiency=0.9, rolling_radius=0.5)
+    assert best_climb(drive, vehicle).engine_speed == pytest.approx(150.0)
+    # only its beginning and end are looked at where the torque falls: 900 - 9·(ω - 100) falls throughout
+    falling = Drive(((100.0, 100.0), (200.0, 0.0)), overall_ratio=5.0, efficiency=0.9, rolling_radius=0.5)
+    assert best_climb(falling, vehicle).engine_speed == 100.0
+
+
+def test_a_pull_downhill_that_no_slope_makes():
+    # sin θ + 0.5·cos θ is least at θ = -90° - 26.57°, beyond upright: -0.95·√1.25 of the weight is met beyond it
+    weight = 1000.0 * 9.80665
+    assert climbable_grade(-0.95 * math.sqrt(1.25) * weight, 1000.0, 0.5) == -math.inf
+    assert climbable_grade(-1.5 * weight, 1000.0, 0.5) == -math.inf
+    assert climbable_grade(1.5 * weight, 1000.0, 0.5) == math.inf
+    # just this side of upright: arcsin(-0.88) - arctan(0.5) = -61.64° - 26.57° = -88.21°
+    assert climbable_grade(-0.88 * math.sqrt(1.25) * weight, 1000.0, 0.5) == pytest.approx(-31.9, rel=0.01)
+
+
+def test_grip_that_gains_all_that_the_slope_pulls():
+    # μ·shift = 0.5·2 = 1: the steeper it is the more they hold
+    with pytest.raises(OutsideRange, match="holds any slope"):
+        traction_grade(1000.0, 500.0, 0.5, 0.01, shift=2.0)
+    assert traction_grade(1000.0, 500.0, 0.5, 0.01, shift=1.0) == pytest.approx((0.25 - 0.01) / 0.5)
+    assert traction_grade(1000.0, 1000.0, 0.5, 0.01) == pytest.approx(0.49)
+
+
+def test_where_nothing_resists_an_engine_runs_to_its_no_load_speed():
+    drive = Drive(((100.0, 100.0), (200.0, 0.0)), overall_ratio=5.0, efficiency=0.9, rolling_radius=0.5)
+    found = steady_speed(drive, Resistance(1000.0, 0.0, 0.0, 1.2))
+    assert found == (20.0, 200.0, "engine speed")
+
+
+def test_a_speed_where_the_torque_line_meets_the_resistance():
+    # T = 200 - ω, force 9 each: 1800 - 9·ω against 0.06·ω² + 98.0665 N: ω = (-9 + √(81 + 0.24·1701.9335))/0.12
+    drive = Drive(((100.0, 100.0), (200.0, 0.0)), overall_ratio=5.0, efficiency=0.9, rolling_radius=0.5)
+    found = steady_speed(drive, Resistance(1000.0, 0.01, 10.0, 1.2))
+    assert found is not None
+    assert found.engine_speed == pytest.approx((-9.0 + math.sqrt(81.0 + 0.24 * 1701.9335)) / 0.12, rel=1e-9)
+    assert found.road_speed == pytest.approx(0.1 * found.engine_speed, rel=1e-12)
+    assert found.limited_by == "resistance"

@@ -33,5 +33,6 @@ def test_metric_splines() -> None:
 def test_refuses() -> None:
     with pytest.raises(OutsideRange):
         side_fit_room(0.042, 20, "B92.1", 45.0, "flat")
+    assert module_of_shaft(0.042, 1) == pytest.approx(0.021)  # D/(N + 1)
     with pytest.raises(ImpossibleInput):
         module_of_shaft(0.042, 0)

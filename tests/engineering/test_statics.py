@@ -259,3 +259,29 @@ def test_stiff_supports_in_line_are_refused_though_the_last_bits_do_not_cancel()
 def test_a_tenth_of_a_micrometre_beside_the_line_holds_nothing() -> None:
     with pytest.raises(ImpossibleInput, match="one line"):
         statics.support_reactions([Support(0.0, 0.0), Support(0.5, 1e-7), Support(1.0, 0.0)], 3000.0, 0.3, 0.1)
+
+
+def test_share_of_the_front_axle() -> None:
+    assert AxleLoads(600.0, 400.0).front_share == pytest.approx(0.6)
+    assert AxleLoads(-50.0, 250.0).front_share == pytest.approx(-0.25)
+    for loads in (AxleLoads(100.0, -100.0), AxleLoads(0.0, 0.0)):
+        with pytest.raises(ImpossibleInput, match="total load"):
+            _ = loads.front_share
+
+
+def test_an_axle_is_lifted_by_less_than_the_wheelbase() -> None:
+    # sin θ = 0.6, tan θ = 0.75: 0.3 + 45·2.5/(1500·0.75) = 0.4 m
+    assert statics.height_by_lifting(1500.0, 45.0, 1.5, 2.5, 0.3) == pytest.approx(0.4)
+    for lift in (2.5, 2.6):
+        with pytest.raises(ImpossibleInput, match="cannot be lifted"):
+            statics.height_by_lifting(1500.0, 45.0, lift, 2.5, 0.3)
+
+
+def test_an_engine_that_balances_on_its_front_mount() -> None:
+    # 1000 N half a metre ahead of the mount against 1000 N of gearbox half a metre behind it
+    with pytest.raises(ImpossibleInput, match="tips forward"):
+        statics.rear_support_without_bending(1000.0, -1.0, 1000.0, 0.4, -0.5)
+
+
+def test_supports_are_alike_unless_said_otherwise() -> None:
+    assert Support(0.4, 0.3).stiffness == 1.0
