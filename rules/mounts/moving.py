@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from functools import partial
 from typing import Any, Literal
 
@@ -172,22 +173,26 @@ def whole_mm(length: float) -> float:
     return math.ceil(length * 1000.0 - 1e-6) / 1000.0
 
 
-def lines(build: Build) -> list[Bridge | str]:
-    """The lines between engine and frame; one that every vehicle has and that is not stated, by what it carries."""
+def lines(build: Build) -> Iterator[Bridge | str]:
+    """The lines between engine and frame; one that this build must have and that is not stated, by what it carries."""
     found = list(build.vehicle.bridges.values())
     there = {bridge.carries for bridge in found}
-    return [*found, *(what for what in (*ALWAYS_THERE, *_of_the_pedals(build)) if what not in there)]
+    yield from found
+    yield from (what for what in ALWAYS_THERE if what not in there)
+    if "clutch" not in there and is_fitted(build.driveline.clutch) and build.driveline.clutch.worked_by == "hydraulics":
+        yield "clutch"
+    if "brake-vacuum" not in there and _brakes_draw_on_the_engine(build):
+        yield "brake-vacuum"
 
 
-def _of_the_pedals(build: Build) -> list[str]:
-    """What runs from the pedals to the engine unit: fluid of the clutch, and the engine's vacuum for the brakes."""
-    clutch, brakes, vacuum = build.driveline.clutch, build.vehicle.brakes, build.plumbing.vacuum
-    moved = given(lambda: is_fitted(clutch) and clutch.worked_by == "hydraulics")
-    source, supply = given(lambda: build.engine.vacuum.source), given(lambda: vacuum.supply)
-    own_pump = source == "pump" or given(lambda: vacuum.pump.drive) == "engine"
-    drawn = {"manifold": source == "manifold", "pump": own_pump}.get(supply or "", False)
-    assisted = given(lambda: brakes.assist) == "vacuum" and drawn
-    return [what for what, there in (("clutch", moved), ("brake-vacuum", assisted)) if there]
+def _brakes_draw_on_the_engine(build: Build) -> bool:
+    """Whether the brake booster gets its vacuum from the engine: from its manifold, or a pump that it drives."""
+    vacuum = build.plumbing.vacuum
+    if build.vehicle.brakes.assist != "vacuum":
+        return False
+    if vacuum.supply == "pump":
+        return bool(build.engine.vacuum.source == "pump" or vacuum.pump.drive == "engine")
+    return bool(vacuum.supply == "manifold" and build.engine.vacuum.source == "manifold")
 
 
 @rule(
