@@ -256,15 +256,10 @@ def engine_stop(build: Build) -> Verdict:
     Cannot tell: a lever that is seized; an engine that runs on its own oil, which only shutting its air stops.
     """
     kind = given(lambda: build.engine.stop.kind)
-    if kind is None:
-        if is_fitted(build.engine.ecm):
-            return _told_by_the_key(build)
+    if kind is None and not is_fitted(build.engine.ecm):
         kind = build.engine.stop.kind
-    if kind == "control-unit":
-        says = "Its control unit stops the engine, and the engine has none."
-        if not is_fitted(build.engine.ecm):
-            return all_of(device=holds(False, says, on="engine.stop.kind"))
-        return _told_by_the_key(build)
+    if kind in (None, "control-unit"):
+        return _by_its_unit(build, stated=kind is not None)
     if kind == "lever":
         return all_of(cable=lambda: _by_hand(build))
     node = IGNITION if kind == "ignition" else STOP_SOLENOID
@@ -278,13 +273,17 @@ def engine_stop(build: Build) -> Verdict:
     return all_of(demands)
 
 
-def _told_by_the_key(build: Build) -> Verdict:
+def _by_its_unit(build: Build, *, stated: bool) -> Verdict:
     """A control unit stops the engine once the key has taken a feed from it."""
-    kinds = [given(lambda feed=feed: feed.kind) for feed in given(lambda: wiring.feeds(build)) or []]  # type: ignore[misc]
-    if kinds and set(kinds) == {"constant"}:
+    if not is_fitted(build.engine.ecm):
+        says = "Its control unit stops the engine, and the engine has none."
+        return all_of(device=holds(False, says, on="engine.stop.kind"))
+    kinds = {given(lambda feed=feed: feed.kind) for feed in given(lambda: wiring.feeds(build)) or []}  # type: ignore[misc]
+    if kinds == {"constant"}:
         says = "The engine's control unit stops it, and the key switches none of its feeds: state the one that it does,"
         return all_of(told=needs_review(f"{says} or ask the maker what tells it that the key is off.", on=FEEDS))
-    return does_not_apply("The engine's control unit stops it.")
+    says = "The engine's control unit stops it."
+    return all_of(device=holds(True, says, on="engine.stop.kind")) if stated else does_not_apply(says)
 
 
 def _by_hand(build: Build, level: feeding.Level = "error") -> Verdict:

@@ -158,7 +158,7 @@ def load_cases(build: Build) -> Verdict:
     Cannot tell: whether the cases are the worst ones: a load far back or far ahead may be worse than a heavy one.
     """
     demands: dict[str, Callable[[], Verdict]] = {"gross-rating-reached": lambda: _reaches_gross(build)}
-    if given(lambda: is_fitted(build.vehicle.towbar)):
+    if given(lambda: is_fitted(build.vehicle.towbar)) and not _tows_nothing(build):
         demands["trailer-pulled"] = lambda: _pulls_one(build)
     for case in q.load_cases(build):
         if (given(partial(_pulls, case)) or 0.0) > 0.0:
@@ -166,6 +166,11 @@ def load_cases(build: Build) -> Verdict:
         if (given(partial(_beyond_trailer, case)) or 0.0) > 0.0:
             demands[f"nose-load.{name_of(case)}"] = partial(_too_much_nose, case)
     return all_of(demands)
+
+
+def _tows_nothing(build: Build) -> bool:
+    """Whether the plate leaves nothing for a trailer."""
+    return bool(given(lambda: build.vehicle.mass.gcwr <= build.vehicle.mass.gvwr))
 
 
 def _pulls_one(build: Build) -> Verdict:
