@@ -11,7 +11,7 @@ PIPES = "plumbing.exhaust.pipes"
 
 @pytest.mark.parametrize(("share", "some"), [(1.001, True), (0.999, False)])
 def test_the_widest_tube_of_the_series_decides_whether_wider_pipes_help(share: float, some: bool) -> None:
-    # tubes end at 127 mm: with pipes of 50.8 mm the sheet's limit is passed; what 127 mm would take is just enough or not
+    # tubes end at 127 mm; pipes of 50.8 mm pass the limit, which is set just above or below what 127 mm would take
     widest = value("exhaust.back-pressure", {f"{PIPES}.*.tube_outer": "127 mm"}, part="highest-place")
     edits = {f"{PIPES}.*.tube_outer": "50.8 mm", "engine.exhaust.back_pressure_max": f"{share * widest:.6f} kPa"}
     found = one("exhaust.back-pressure", edits, demand="pressure")

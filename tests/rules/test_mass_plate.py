@@ -209,3 +209,14 @@ def test_a_gross_rating_in_pounds_is_at_least_seven_tenths_of_the_axles(gross: s
     # 2040 and 2240 kg if they were pounds; the axles carry 3050 kg, seven tenths of which are 2135 kg
     found = one(SENSE, {"vehicle.mass.gvwr": gross}, demand="axle-ratings")
     assert ("As pounds" in found.message) == slip
+
+
+@pytest.mark.parametrize(("gross", "kind"), [("1880 kg", "pass"), ("1910 kg", "open")])
+def test_a_vehicle_that_carries_nothing_is_asked_what_it_carries_unless_it_reaches_its_rating_so(
+    gross: str, kind: str
+) -> None:
+    # empty after the swap it weighs 1858 kg
+    edits: dict[str, Any] = {f"vehicle.load_cases.{case}.items": {} for case in ("driver_only", "laden")}
+    edits |= {f"vehicle.load_cases.{case}.nose_load": "0 kg" for case in ("driver_only", "laden")}
+    edits |= {"vehicle.mass.gvwr": gross, "vehicle.mass.below_gross_because": None}
+    assert one("mass.load-cases", edits, demand="gross-rating-reached").kind == kind
