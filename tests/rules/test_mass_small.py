@@ -9,7 +9,7 @@ from swaplint_rules.mass import engine_place  # type: ignore[import-not-found]
 
 from swaplint.build.view import View
 from swaplint.kit.edits import sound_spec
-from swaplint.kit.trial import rule_base
+from swaplint.kit.trial import one, rule_base
 
 
 def build(edits: dict[str, Any]) -> Any:
@@ -36,3 +36,11 @@ def test_a_new_engine_in_two_items_stands_at_their_middle() -> None:
     new = engine_place.new_engine(made)
     assert len(new) == 2
     assert engine_place._in_the_ledger(made, new) == pytest.approx(0.125)
+
+
+@pytest.mark.parametrize(
+    ("x", "says"), [("0 mm", "0 mm behind"), ("-40 mm", "40 mm ahead of"), ("40 mm", "40 mm behind")]
+)
+def test_on_which_side_of_the_front_axle_the_ledger_has_the_engine(x: str, says: str) -> None:
+    found = one("mass.ledger-sense", {"vehicle.ledger.engine.x": x}, demand="engine-place")
+    assert found.message.startswith(f"The mass ledger has the new engine {says} the front axle")
