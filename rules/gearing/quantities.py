@@ -102,7 +102,7 @@ def driven_axles(build: Build) -> list[Axle]:
 )
 def axle_ratio(build: Build) -> float:
     """Final drive ratio of the driven axles."""
-    ratios = [axle.ratio for axle in driven_axles(build)]
+    ratios = [chain.fixed_ratio(axle) for axle in driven_axles(build)]
     if not ratios:
         raise OutsideRange("no axle is stated as driven")
     if max(ratios) - min(ratios) > 0.005 * max(ratios):
