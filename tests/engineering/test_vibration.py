@@ -70,7 +70,7 @@ def test_damping_spoils_isolation(ratio: float, damping: float) -> None:
 
 
 @pytest.mark.parametrize(
-    ("cylinders", "rpm", "expected"), [(6, 700, 35.0), (4, 750, 25.0), (4, 3000, 100.0), (8, 2000, 133.3333)]
+    ("cylinders", "rpm", "expected"), [(6, 700, 35.0), (4, 750, 25.0), (4, 3000, 100.0), (8, 2000, 133.3333), (1, 3000, 25.0)]
 )
 def test_firing_frequency(cylinders: int, rpm: float, expected: float) -> None:
     # rpm/60·cylinders/2 by hand, even firing.
