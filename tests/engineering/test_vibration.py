@@ -282,3 +282,14 @@ def test_how_soft_mounts_may_be_sideways(scale: float) -> None:
     # a ten-millionth of a millionth of the upright stiffness is what arithmetic leaves
     with pytest.raises(ImpossibleInput, match="do not hold the unit sideways"):
         vibration.free_roll(none)
+
+
+def test_bounce_and_roll_of_two_unlike_mounts() -> None:
+    # 4e5 and 2e5 N/m, 0.3 m to the left and to the right: bounce 6e5 N/m, coupling 6e4 N, roll 54 000 N·m/rad.
+    # 200 kg and 8 kg·m²: a = 3000, b = 6750, c² = 36e8/1600 = 2.25e6; λ = 4875 ± √(1875² + 2.25e6) = 4875 ± 2401.1716
+    modes = vibration.bounce_roll_modes(200.0, 8.0, [Mount(0.3, 4e5), Mount(-0.3, 2e5)])
+    assert (2 * math.pi * modes.lower) ** 2 == pytest.approx(2473.8284, rel=1e-6)
+    assert (2 * math.pi * modes.upper) ** 2 == pytest.approx(7276.1716, rel=1e-6)
+    # of m·x'' + k11·x + k12·θ = 0: θ/x = (λ - a)·m/k12
+    assert modes.lower_shape == pytest.approx((2473.8284 - 3000.0) * 200.0 / 6e4, rel=1e-6)
+    assert modes.upper_shape == pytest.approx((7276.1716 - 3000.0) * 200.0 / 6e4, rel=1e-6)
