@@ -212,7 +212,7 @@ def _share_of(build: Build, drive: chain.Drive, axles: Iterable[Any]) -> float:
 )
 def axle_driven_torque(build: Build, axle: Any) -> float:
     """Torque that the engine can bring to an axle's wheels."""
-    return _brought_to(build, axle) * float(axle.ratio) * efficiency_behind(build)
+    return _brought_to(build, axle) * chain.fixed_ratio(axle) * efficiency_behind(build)
 
 
 @quantity(
@@ -240,7 +240,7 @@ def axle_torque_under(build: Build, axle: Any, *, laden: bool) -> float:
 def _grip_led_back(build: Build, axles: Iterable[Any], laden: bool = False) -> float:
     """Torque on the propshaft side of axles, together, at which their tyres slip."""
     back = efficiency_behind(build)
-    return sum((_slip(build, axle, laden) / float(axle.ratio * back) for axle in axles), 0.0)
+    return sum((_slip(build, axle, laden) / (chain.fixed_ratio(axle) * back) for axle in axles), 0.0)
 
 
 @quantity(

@@ -102,7 +102,7 @@ def driven_axles(build: Build) -> list[Axle]:
 )
 def axle_ratio(build: Build) -> float:
     """Final drive ratio of the driven axles."""
-    ratios = [axle.ratio for axle in driven_axles(build)]
+    ratios = [chain.fixed_ratio(axle) for axle in driven_axles(build)]
     if not ratios:
         raise OutsideRange("no axle is stated as driven")
     if max(ratios) - min(ratios) > 0.005 * max(ratios):
@@ -458,8 +458,7 @@ def downhill_speed(build: Build) -> float:
     """Speed that the laden vehicle runs to down a long hill in top gear, where nobody brakes."""
     level, resistance = top_speed(build), road_resistance(build)
     pulls = -resistance.force(0.0, -LONG_HILL)
-    air = resistance.drag(1.0)
-    rolls = math.sqrt(max(pulls, 0.0) / air) if air > 0.0 else math.inf
+    rolls = math.sqrt(max(pulls, 0.0) / resistance.drag(1.0))
     return max(level, min(rolls, governed_road_speed(build)))
 
 
