@@ -9,7 +9,7 @@ from swaplint_rules.mass import engine_place  # type: ignore[import-not-found]
 
 from swaplint.build.view import View
 from swaplint.kit.edits import sound_spec
-from swaplint.kit.trial import one, rule_base
+from swaplint.kit.trial import one, rule_base, trial
 
 
 def build(edits: dict[str, Any]) -> Any:
