@@ -68,6 +68,10 @@ SAID = [
     ("stub-length apart @engine.network", "wires.middle.length = 0.09 m", "fail warning",
      "The tee of engine is 0.09 m from the next one; 0.1 m or more are asked for."),
     ("stub-length apart @nodes.cluster", "wires.middle.length = 0.09 m", "pass", "Its tee stands clear"),
+    # a length of trunk that comes back to its own tee is a ring, told elsewhere, and no next tee
+    ("stub-length apart @nodes.cluster",
+     "wires.loop = {'kind': 'trunk', 'start': 'cluster-tee', 'end': 'cluster-tee', 'length': '0.05 m'}", "pass",
+     "Its tee stands clear"),
     # what lies between a tee and the end of the trunk may be short
     ("stub-length apart @engine.network", "wires.front.length = 0.05 m", "pass", "Its tee stands clear"),
     # terminators
