@@ -59,7 +59,7 @@ SAID = [
     ("oil-pressure loaded", "oil.loaded_speed = 3060 r/min", "pass", "at 3060 r/min, hot."),  # nine tenths
     ("oil-pressure loaded", "oil.loaded_speed = 3059 r/min", "review", "Rated speed is 3400 r/min: read it"),
     # a governor of 3700 r/min and 7 %: 3959 r/min
-    ("oil-pressure loaded", "oil.loaded_speed = 3959 r/min", "pass", "at 3959 r/min, hot."),
+    ("oil-pressure loaded", "oil.loaded_speed = 3950 r/min", "pass", "at 3950 r/min, hot."),
     ("oil-pressure loaded", "oil.loaded_speed = 3970 r/min", "review",
      "The governor holds the engine at 3700 r/min: look the speed up."),
     ("oil-pressure reads-alike", "oil.idle_pressure = 190 kPa; oil.bus_pressure = 220 kPa", "pass",
