@@ -142,3 +142,9 @@ def test_a_slope_that_was_measured_counts_before_a_torque(held: str | None, fiel
     edits = {f"{parking}.held_grade": held, f"{parking}.torque": "300 Nm", f"{parking}.acts_on": "transfer-output"}
     found = one("chassis.parking-brake", edits, demand="legal-grade")
     assert (found.kind, found.subject) == ("fail", f"{parking}.{field}")
+
+
+@pytest.mark.parametrize(("effort", "kind"), [("300 N", "pass"), ("301 N", "fail")])
+def test_a_wheel_as_heavy_as_is_lawful_asks_for_no_other_gear(effort: str, kind: str) -> None:
+    found = one("chassis.steering-pressure", {"vehicle.steering.effort": effort}, demand="effort")
+    assert (found.kind, "times the reduction" in found.message) == (kind, kind == "fail")
