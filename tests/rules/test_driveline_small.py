@@ -176,7 +176,13 @@ def test_the_converter_to_ask_for_is_named_by_what_it_is_rated_with(
 @pytest.mark.parametrize(
     ("reading", "dowels"),
     # half of what is above 0.20 mm, rounded up to hundredths
-    [("0.26 mm", "0.03 mm"), ("0.28 mm", "0.04 mm"), ("0.30 mm", "0.05 mm"), ("0.31 mm", "0.06 mm")],
+    [
+        ("0.201 mm", "0.01 mm"),
+        ("0.26 mm", "0.03 mm"),
+        ("0.28 mm", "0.04 mm"),
+        ("0.30 mm", "0.05 mm"),
+        ("0.31 mm", "0.06 mm"),
+    ],
 )
 def test_offset_dowels_take_up_half_of_the_excess(reading: str, dowels: str) -> None:
     found = one("driveline.runout", {"driveline.alignment.bore_runout": reading}, demand="bore")
@@ -195,6 +201,25 @@ def test_the_one_adapter_that_fits(least: str, room: str, stock: bool) -> None:
     found = one("driveline.depth-stack", {**stated, "driveline.adapter.thickness": "30 mm"}, demand="nose-in-pilot")
     assert (found.kind, "No stock thickness does" in found.message) == ("fail", not stock)
     assert advised(found) == {"driveline.adapter.thickness": pytest.approx(0.034 - float(least[:-3]) / 1000)}
+
+
+def test_a_hub_that_just_stays_on_the_spline() -> None:
+    # 8 mm are left of a spline that ends at 240 mm
+    found = one("driveline.depth-stack", {"driveline.gearbox.spline_end": "232 mm"}, demand="hub-on-spline")
+    assert found.kind == "pass"
+    assert found.message.startswith("0 mm of full spline are left beyond the disc's hub at the tighter end")
+    assert "Fit a disc" not in found.message
+
+
+def test_a_nose_that_just_strikes() -> None:
+    # 6 mm are left to its shoulder behind an adapter of 20 mm
+    found = one("driveline.depth-stack", {"driveline.adapter.thickness": "14 mm"}, demand="nose-room")
+    assert found.message.startswith("0 mm are left before the input shaft's tip or shoulder strikes.")
+
+
+def test_a_spigot_of_the_size_of_its_bore() -> None:
+    found = of_part("driveline.housing-match", "gearbox.front_face", {f"{FACE}.pilot": "310.08 mm"}, demand="centring")
+    assert found.message.endswith("the spigot has 0 mm of play in its bore.")
 
 
 def test_a_nose_that_just_comes_to_the_bush() -> None:
@@ -294,3 +319,71 @@ def test_what_mends_a_clutch_that_gets_too_hot(most: str, kind: str) -> None:
     found = one("driveline.clutch-capacity", {"driveline.clutch.launch_energy_max": most}, demand="launch-heat")
     mended = found.message.endswith(" Fit lower gearing for the start, tow less, or fit a clutch with more facing.")
     assert (found.kind, mended) == (kind, kind == "fail")
+
+
+# -- where two stated numbers are equal --------------------------------------------------------------------------------
+HALF, BOLTS = "driveline.axles.front.half_shafts", "driveline.adapter"
+
+
+@pytest.mark.parametrize(
+    ("rule", "part", "edits", "demand", "kind", "ends"),
+    [
+        # bolts of 10 mm screwed in to the bottom of a hole of 25 mm
+        ("adapter-pieces", "adapter", {f"{BOLTS}.bolt_engagement": "25 mm"}, "bottoming", "pass", "they bottom."),
+        ("adapter-pieces", "adapter", {f"{BOLTS}.bolt_engagement": "26 mm"}, "bottoming", "fail", "Fit shorter bolts."),
+        # 340 N·m of the engine: a gearbox for no less than that is short of what should be in hand, and no error
+        ("gearbox-torque", "", {"driveline.gearbox.input_torque_rating": "340 Nm"}, "input-torque", "fail warning",
+         "1.1 times that is wanted."),
+        # 1.1 · 320 are 352 N·m
+        ("gearbox-torque", "",
+         {"driveline.gearbox.input_torque_rating": "352 Nm",
+          "engine.torque_options": [{"name": "mild", "torque": "320 Nm"}]},
+         "input-torque", "fail warning", "Its calibration 'mild' gives less."),
+        ("gearbox-torque", "",
+         {"driveline.gearbox.input_torque_rating": "351 Nm",
+          "engine.torque_options": [{"name": "mild", "torque": "320 Nm"}]},
+         "input-torque", "fail warning", "1.1 times that is wanted."),
+        # as heavy with a trailer as without one: nothing is towed, and 1.3 times the torque will do on the road
+        ("clutch-capacity", "",
+         {"driveline.clutch.safety_factor_min": None, "build.duty.terrain": "road", "vehicle.mass.gcwr": "2800 kg",
+          "driveline.clutch.torque_capacity": "450 Nm"}, "capacity", "review", "accept this fallback."),
+        ("clutch-capacity", "",
+         {"driveline.clutch.safety_factor_min": None, "build.duty.terrain": "road", "vehicle.mass.gcwr": "2801 kg",
+          "driveline.clutch.torque_capacity": "450 Nm"}, "capacity", "fail", ""),
+    ],
+)  # fmt: skip
+def test_at_the_limit_itself(rule: str, part: str, edits: dict[str, Any], demand: str, kind: str, ends: str) -> None:
+    found = of_part(f"driveline.{rule}", part, edits, demand=demand) if part else one(
+        f"driveline.{rule}", edits, demand=demand
+    )  # fmt: skip
+    assert f"{found.kind} {found.level or ''}".startswith(kind), (found.kind, found.level)
+    assert found.message.endswith(ends), found.message
+
+
+def test_a_diesel_of_five_cylinders_may_have_a_disc_that_was_tuned_for_petrol() -> None:
+    for cylinders, judged in ((4, True), (5, False)):
+        edits = {"engine.cylinders": cylinders}
+        demands = {found.demand for found in trial("driveline.damper-range", edits)}
+        assert ("tuned-for-diesel" in demands) is judged
+
+
+def test_reverse_is_named_where_it_is_lower_than_first_gear() -> None:
+    # first gear has 4.3
+    for reverse, gear in ((4.3, "In first gear "), (4.31, "In reverse ")):
+        edits = {"driveline.gearbox.reverse_ratio": reverse}
+        found = one("driveline.gearbox-torque", edits, demand="output-torque")
+        assert found.message.startswith(gear)
+
+
+def test_a_hub_that_ends_where_it_begins_is_no_hub() -> None:
+    for front, rear, kind in (("44 mm", "45 mm", "pass"), ("45 mm", "45 mm", "review"), ("46 mm", "45 mm", "review")):
+        edits = {"driveline.clutch.hub_front": front, "driveline.clutch.hub_rear": rear}
+        assert one("driveline.depth-stack", edits, demand="hub-on-spline").kind == kind
+
+
+def test_a_joint_at_twenty_degrees_is_not_too_steep_to_be_judged() -> None:
+    for ride, judged in (("-20 deg", True), ("-20.1 deg", False)):
+        found = of_part(
+            "driveline.joint-angles", "shafts.rear", {f"{REAR}.input_joint.ride": ride}, demand="cancelling"
+        )
+        assert (found.kind == "review") is not judged

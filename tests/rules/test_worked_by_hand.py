@@ -80,6 +80,7 @@ WORKED = [
      f"{BODY} = off-road; driveline.transfer.fitted = False", 100 * 0.92 * 0.99**2),
     ("gearing.diameter-of-unmarked-profile", "", "driveline.tyres.designation = 195R14C", 14 * 25.4 + 1.6 * 195),
     ("gearing.diameter-of-full-profile", "", "driveline.tyres.designation = 7.50R16", 16 * 25.4 + 2 * 7.5 * 25.4),
+    ("gearing.diameter-of-full-profile", "", "driveline.tyres.designation = 8.00R16", 16 * 25.4 + 2 * 8 * 25.4),
     ("gearing.driven-share-of-all-axles", "", "", 100.0),
     ("intake.breather-to-cut", "", "", 0.6 * 1.15),
     ("intake.inlet-rise", "", "", 4.0),
@@ -88,6 +89,11 @@ WORKED = [
     # what the swap changes at x counts 1 - x/2900 mm in front: 66.07 kg of the 78 that it adds
     ("mass.empty-axle", "front", "", 1020 + 66.069),
     ("mass.empty-axle", "rear", "", 760 + 78 - 66.069),
+    # index 114 is 1180 kg at 550 kPa, as twins 109 would be 1030 kg each
+    ("mass.tyre-capacity", "front", "", 2 * 1180 * (350 / 550) ** 0.8),
+    ("mass.tyre-capacity", "rear", "", 2 * 1180 * (400 / 550) ** 0.8),
+    ("mass.tyre-capacity", "rear",
+     "driveline.tyres.count_rear = 4; driveline.tyres.load_index_dual = 109", 4 * 1030 * (400 / 550) ** 0.8),
     ("supply.engine-oil-to-buy", "", "", 7.5 * 1.05),
     ("supply.gear-oil-to-buy", "gearbox", "", 2.5 * 1.05),
     ("supply.gear-oil-to-buy", "axles.rear", "", 2.2 * 1.05),
