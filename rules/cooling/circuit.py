@@ -204,6 +204,10 @@ ENDS = {"from-radiator", "heater-return"}
         {"plumbing.cooling.hoses.*.bore": "42 mm"},
         {pump.ELECTRIC_PUMP: {"flow": "160 L/min", "pressure": "40 kPa", "load": "fan"}},
     ],
+    without={
+        f"{pump.ELECTRIC_PUMP}.fitted": "Every engine has a pump of its own; an electric one in its place is a part "
+        "that somebody buys and wires, and stands among the consumers.",
+    },
 )
 def external_circuit(build: Build) -> Verdict:
     """Are hoses and radiator free enough for the engine's pump, and is the suction side safe from collapse?
