@@ -148,10 +148,7 @@ def critical_speed(
     """
     positive("length", length)
     area = tube_area(outer_diameter, wall)
-    if length < SLENDER_LENGTH * outer_diameter:
-        raise OutsideRange(
-            f"a length of {said(length, 'mm')} is below {SLENDER_LENGTH:g} diameters: the formula is for slender shafts"
-        )
+    _slender(length, outer_diameter)
     stiffness = positive("elastic_modulus", elastic_modulus) * tube_second_moment(outer_diameter, wall)
     return (math.pi / length) ** 2 * math.sqrt(stiffness / (positive("density", density) * area))
 
@@ -175,10 +172,13 @@ def longest_shaft(
         raise ImpossibleInput("allowed_share must be greater than zero")
     reference = 100.0 * outer_diameter
     at_reference = critical_speed(reference, outer_diameter, wall, elastic_modulus, density)
-    length = reference * math.sqrt(allowed_share * at_reference / positive("speed", speed))
+    return _slender(reference * math.sqrt(allowed_share * at_reference / positive("speed", speed)), outer_diameter)
+
+
+def _slender(length: float, outer_diameter: float) -> float:
     if length < SLENDER_LENGTH * outer_diameter:
         raise OutsideRange(
-            f"a length of {said(length, 'mm')} is below {SLENDER_LENGTH:g} diameters: not a slender shaft"
+            f"a length of {said(length, 'mm')} is below {SLENDER_LENGTH:g} diameters: the formula is for slender shafts"
         )
     return length
 

@@ -15,6 +15,9 @@ from itertools import pairwise
 
 from swaplint.engineering.guards import ImpossibleInput, finite, not_negative, positive, said, within_range
 
+FIFTHS = (0.0, 0.2, 0.4, 0.6, 0.8, 1.0)
+STEPS = (-1.0, 0.0, 1.0)
+
 _Corner = tuple[float, float, float]
 """A point of the floor plan, x and y, and the height of the fuel surface above the floor there, m."""
 
@@ -191,9 +194,8 @@ def worst_covering_volume(tank: BoxTank, pickup: PickUp, tilt_long: float, tilt_
 
     `tilt_long` and `tilt_side` [rad] are the steepest tilts, zero or more; they may occur together. Of two opposite
     tilts the one that runs the fuel away from the pick-up needs more: both have mirror-image surfaces, and its own
-    stands higher at the middle. While no corner of the surface reaches the ceiling, more of either tilt never needs
-    less, and the steepest attitude is the worst. Once the fuel touches the ceiling more tilt can need less: then each
-    tilt is tried in fifths of its range, and around the worst of these in ever smaller steps.
+    stands higher at the middle. Once the fuel touches the ceiling more tilt can need less: each tilt is tried in fifths
+    of its range, and around the worst of these in ever smaller steps.
 
     >>> tank = BoxTank(0.950, 0.420, 0.360)
     >>> behind = PickUp(height=0.025, x=-0.30)
@@ -210,27 +212,18 @@ def worst_covering_volume(tank: BoxTank, pickup: PickUp, tilt_long: float, tilt_
         rises = slope_x * abs(pickup.x) + slope_y * abs(pickup.y)
         return _below_plane(tank, pickup.height + rises, slope_x, slope_y)
 
-    slope_x, slope_y = surface_slopes(tilt_long, tilt_side)
-    to_corner = tank.length / 2.0 + abs(pickup.x), tank.width / 2.0 + abs(pickup.y)
-    if pickup.height + slope_x * to_corner[0] + slope_y * to_corner[1] <= tank.height:
-        return needed(1.0, 1.0)
-    return _greatest(needed, _fifths(tilt_long), _fifths(tilt_side))
+    return _greatest(needed)
 
 
-def _fifths(steepest: float) -> list[float]:
-    return [0.0] if steepest == 0.0 else [fifth / 5.0 for fifth in range(6)]
-
-
-def _greatest(needed: Callable[[float, float], float], longs: list[float], sides: list[float]) -> float:
+def _greatest(needed: Callable[[float, float], float]) -> float:
     """The greatest of a function over two shares from 0 to 1: the greatest on a grid, climbed from in smaller steps."""
-    worst, long, side = max((needed(long, side), long, side) for long in longs for side in sides)
+    worst, long, side = max((needed(long, side), long, side) for long in FIFTHS for side in FIFTHS)
     step = 0.1
     while step > 0.002:
         around = [
             (needed(a, b), a, b)
-            for a in (long - step, long, long + step)
-            for b in (side - step, side, side + step)
-            if 0.0 <= a <= longs[-1] and 0.0 <= b <= sides[-1]
+            for a, b in ((long + up * step, side + over * step) for up in STEPS for over in STEPS)
+            if min(a, b) >= 0.0 and max(a, b) <= 1.0
         ]
         better = max(around)
         if better[0] <= worst:

@@ -18,6 +18,7 @@ from swaplint.engineering.guards import (
     not_negative,
     positive,
     said,
+    share,
     within_range,
 )
 
@@ -174,11 +175,12 @@ def volume_for_reserve(
     >>> round(volume_for_reserve(0.7, depression=70e3, ambient_pressure=100e3, swept_volume=2.1e-3) * 1e3, 1)
     10.0
     """
-    within_range("share left", share_left, 0.0, 1.0 - 1e-9, "no finite volume keeps the whole depression")
+    if share("share left", share_left) == 1.0:
+        raise OutsideRange("no volume keeps the whole depression")
     drawn = positive("depression", _depression("depression", depression, ambient_pressure))
     air = ambient_pressure * positive("swept volume", swept_volume)
     air += drawn * not_negative("dead volume", dead_volume)
-    return max(air / ((1.0 - share_left) * drawn), swept_volume + dead_volume)
+    return air / ((1.0 - share_left) * drawn)
 
 
 def _application(ambient: float, volume: float, swept: float, dead: float) -> tuple[float, float]:

@@ -134,10 +134,15 @@ def test_ranges() -> None:
         shafts.tube_area(0.05, 0.026)
     with pytest.raises(ImpossibleInput, match="next to nothing"):  # 1e30⁴ and the same less a wall are one number
         shafts.torsional_stress(1000.0, 1e30, 0.0021)
-    with pytest.raises(OutsideRange):
-        shafts.critical_speed(0.3, 0.0762, 0.002)
-    with pytest.raises(OutsideRange):
-        shafts.longest_shaft(1e5, 0.0762, 0.002)
+    # five diameters of 0.08 m are 0.4 m
+    assert shafts.critical_speed(0.4, 0.08, 0.002) > 0.0
+    with pytest.raises(OutsideRange, match=r"^a length of 399 mm is below 5 diameters: the formula is for slender"):
+        shafts.critical_speed(0.399, 0.08, 0.002)
+    # a shaft of 0.41 m may run at half of what makes it whirl; a shorter one would be no slender shaft
+    fastest = 0.5 * shafts.critical_speed(0.41, 0.08, 0.002)
+    assert shafts.longest_shaft(fastest, 0.08, 0.002, allowed_share=0.5) == pytest.approx(0.41)
+    with pytest.raises(OutsideRange, match=r"the formula is for slender shafts$"):
+        shafts.longest_shaft(1.1 * fastest, 0.08, 0.002, allowed_share=0.5)
     with pytest.raises(ImpossibleInput):
         shafts.longest_shaft(300.0, 0.0762, 0.002, allowed_share=0.0)
 

@@ -331,6 +331,36 @@ def test_less_tilt_to_a_side_can_need_more_and_so_it_is_tried() -> None:
     assert across > 1.1 * steepest
 
 
+@pytest.mark.parametrize(
+    ("sizes", "place", "tilts", "worst_at"),
+    [  # the worst attitude lies between the fifths of both tilts: above or below the worst of these
+        ((1.8223, 0.9337, 0.1936), (0.10875, 0.0379, 0.1335), (0.4775, 0.4663), (0.04, 0.54)),
+        ((1.3693, 0.7368, 0.1122), (0.06483, 0.1927, 0.1884), (0.4718, 0.4120), (0.26, 0.82)),
+        ((1.5534, 0.8167, 0.1003), (0.05709, 0.0639, 0.1270), (0.5611, 0.5458), (0.06, 0.30)),
+        ((1.5016, 0.5673, 0.2374), (0.14183, 0.0598, 0.0843), (0.4274, 0.5323), (0.12, 0.84)),
+        ((1.4422, 0.6075, 0.2910), (0.16211, 0.0685, 0.0133), (0.2707, 0.5330), (0.72, 0.20)),
+        ((1.5805, 0.7265, 0.1121), (0.06708, 0.4085, 0.0919), (0.3401, 0.5926), (0.40, 0.32)),
+    ],
+)
+def test_the_worst_attitude_between_the_fifths(
+    sizes: tuple[float, float, float],
+    place: tuple[float, float, float],
+    tilts: tuple[float, float],
+    worst_at: tuple[float, float],
+) -> None:
+    tank, (height, x, y) = BoxTank(*sizes), place
+
+    def needed(long: float, side: float) -> float:
+        sx, sy = surface_slopes(long * tilts[0], side * tilts[1])
+        return corner_sum(tank, height + sx * x + sy * y, sx, sy)
+
+    shares = [share / 50.0 for share in range(1, 51)]
+    tried, *at = max((needed(long, side), long, side) for long in shares for side in shares)
+    assert at == pytest.approx(worst_at, abs=0.021)
+    found = worst_covering_volume(tank, PickUp(height, x, y), *tilts)
+    assert tried * (1.0 - 2e-5) <= found <= tried * 1.0004  # what fiftieths leave out
+
+
 # -- where a surface stands --------------------------------------------------------------------------------------------
 @given(tanks, st.floats(0.01, 0.99), slopes, slopes)
 def test_the_surface_of_a_volume_holds_that_volume(tank: BoxTank, share: float, sx: float, sy: float) -> None:

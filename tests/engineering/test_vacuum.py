@@ -234,3 +234,45 @@ def test_a_pump_whose_end_is_not_stated_reaches_the_whole_vacuum() -> None:
     # V/t·ln(p0/p): 5 L in 6.0857 s from 101.325 to 30 kPa take 0.99999654 L/s
     needed = pump_speed_needed(5e-3, 6.0857, 101325.0, 30e3)
     assert needed == pytest.approx(5e-3 / 6.0857 * math.log(101325.0 / 30e3), rel=1e-9)
+
+
+def test_a_target_at_the_start_or_at_the_end() -> None:
+    # there already: no time, however far the pump goes; at its end the speed is nothing, and it never comes there
+    assert pump_down_time(5e-3, 1e-3, 20e3, 20e3, 30e3) == 0.0
+    with pytest.raises(OutsideRange, match="never reaches 20 kPa"):
+        pump_down_time(5e-3, 1e-3, 100e3, 20e3, 20e3)
+    assert pump_down_time(5e-3, 1e-3, 100e3, 60e3, 20e3) == pytest.approx(5.0 * math.log(2.0))
+    assert pressure_after_pumping(10.0, 5e-3, 1e-3, 20e3, 20e3) == 20e3
+    with pytest.raises(ImpossibleInput, match="below the pump's end pressure"):
+        pressure_after_pumping(10.0, 5e-3, 1e-3, 19.9e3, 20e3)
+
+
+def test_applications_counted_one_by_one() -> None:
+    # a sixteenth of the volume: each takes 100 kPa/16 = 6.25 kPa, 75, 68.75, 62.5, 56.25 ... 12.5, 6.25, 0
+    reserve = {"depression": 75e3, "ambient_pressure": 100e3, "volume": 16.0, "swept_volume": 1.0}
+    for count, left in ((0, 75e3), (1, 68.75e3), (2, 62.5e3), (11, 6.25e3), (12, 0.0), (13, 0.0)):
+        assert depression_after(count, **reserve) == pytest.approx(left, abs=1e-6)
+    for required, count in ((75.1e3, 0), (70e3, 0), (62.5e3, 2), (62.6e3, 1), (1.0, 11), (0.0, 11)):
+        assert applications_left(required_depression=required, **reserve) == count
+    # 1/4 of it dead: three quarters of the depression stay, less 6.25 kPa
+    assert depression_after(1, **reserve, dead_volume=4.0) == pytest.approx(0.75 * 75e3 - 6.25e3)
+
+
+def test_a_chamber_as_large_as_all_there_is() -> None:
+    chamber = {"depression": 75e3, "ambient_pressure": 100e3, "volume": 4.0, "swept_volume": 1.0}
+    assert depression_after(1, **chamber, dead_volume=3.0) == 0.0
+    with pytest.raises(ImpossibleInput, match="more than booster and reservoir together"):
+        depression_after(1, **chamber, dead_volume=3.01)
+    # as deep as the air is heavy, and no deeper
+    assert depression_after(0, **{**chamber, "depression": 100e3}) == 100e3
+    with pytest.raises(ImpossibleInput, match="more than the pressure of the air"):
+        depression_after(0, **{**chamber, "depression": 100.1e3})
+
+
+def test_a_volume_that_keeps_nearly_all() -> None:
+    # (100·2 + 70·1)/(0.01·70) = 385.7 L; all of it no volume keeps
+    reserve = {"depression": 70e3, "ambient_pressure": 100e3, "swept_volume": 2e-3, "dead_volume": 1e-3}
+    assert volume_for_reserve(0.99, **reserve) == pytest.approx(0.385714, rel=1e-5)
+    assert volume_for_reserve(0.0, **reserve) == pytest.approx(270.0 / 70e3, rel=1e-9)
+    with pytest.raises(OutsideRange, match="keeps the whole depression"):
+        volume_for_reserve(1.0, **reserve)
