@@ -107,7 +107,7 @@ def has_electric_fan(build: Build) -> bool:
 def fan_loads(build: Build) -> list[Any]:
     """The consumers that are the radiator's electric fans, as far as there are any and the list counts them."""
     cooling = build.plumbing.cooling
-    fans = [cooling.fan] if given(lambda: has_electric_fan(build)) else []
+    fans: list[Any] = [cooling.fan] if given(lambda: has_electric_fan(build)) else []
     fans += [cooling.second_fan] if given(lambda: is_fitted(cooling.second_fan)) else []
     names = {given(lambda fan=fan: str(fan.load)) for fan in fans}  # type: ignore[misc]
     listed = [build.electrics.loads.get(name) for name in sorted(filter(None, names))]
@@ -116,8 +116,8 @@ def fan_loads(build: Build) -> list[Any]:
 
 def with_fan_running(build: Build, duty: str) -> float:
     """Average current wanted while the radiator's electric fans run without a pause."""
-    extra = sum(vehicle_current(build, load) * (1.0 - getattr(load, duty)) for load in fan_loads(build))
-    return demand(build, duty) + extra
+    always: list[float] = [vehicle_current(build, load) * (1.0 - getattr(load, duty)) for load in fan_loads(build)]
+    return demand(build, duty) + sum(always)
 
 
 def curve_of(alternator: Any) -> list[tuple[float, float]]:

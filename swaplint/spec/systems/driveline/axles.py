@@ -48,6 +48,16 @@ class TransferJoints(Part):
         where=DRIVELINE_SHEET,
         limit=True,
     )
+    axle_difference_max: float = measure(
+        "greatest difference between what front and rear axle roll for one turn of their shafts, with both driven on "
+        "hard ground, that transfer case, centre differential or coupling takes",
+        "share",
+        "%",
+        typical=1,
+        plausible=(0.1, 10),
+        where=DRIVELINE_SHEET,
+        limit=True,
+    )
     pump_speed: float = measure(
         "highest speed of the shaft ahead of it while a pump or winch is driven through it at rest; 0 where none is",
         "rotation",
