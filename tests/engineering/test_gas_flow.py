@@ -202,7 +202,7 @@ def test_two_ducts_in_a_row_equal_one() -> None:
 
 
 def test_no_flow_no_drop() -> None:
-    still = {"mass_flow": 0.0, "bore": 0.06, "length": 3.0, "temperature": HOT}
+    still = {"mass_flow": 0.0, "bore": 0.06, "length": 3.0, "temperature": HOT, "loss_coefficient": 1.5}
     assert drop_to_outlet(**still, outlet_pressure=ATMOSPHERE) == 0.0
     assert drop_from_inlet(**still, inlet_pressure=ATMOSPHERE) == 0.0
 

@@ -19,7 +19,6 @@ from swaplint.engineering import (
     liquids,
     radiators,
     tanks,
-    universal_joints,
     vacuum,
     vibration,
 )
@@ -108,7 +107,3 @@ def test_where_only_one_end_is_the_formulas_own() -> None:
     assert vacuum.depression_after(1000, **booster) >= 0.0
     with pytest.raises(OutsideRange):
         vacuum.depression_after(1001, **booster)
-    # (100·0.35)² = 1225 /s², the last that a squared angle stands for
-    assert universal_joints.acceleration_amplitude(0.35, 100.0) == pytest.approx(1225.0)
-    with pytest.raises(OutsideRange):
-        universal_joints.acceleration_amplitude(0.351, 100.0)

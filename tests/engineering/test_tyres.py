@@ -271,3 +271,41 @@ def test_the_rim_of_an_old_size_is_in_inches():
     tyre = read_designation("7.50R16")
     assert tyre.section_width == pytest.approx(7.5 * 0.0254)
     assert tyre.rim_diameter == pytest.approx(0.4064)
+
+
+@pytest.mark.parametrize(
+    ("designation", "width", "aspect", "rim"),
+    [
+        ("31x10.50R15", 10.5 * 0.0254, None, 15 * 0.0254),
+        ("7.50R16", 7.5 * 0.0254, None, 16 * 0.0254),
+        ("195R14C", 0.195, None, 14 * 0.0254),
+        ("11R22.5", 11 * 0.0254, None, 22.5 * 0.0254),
+        ("200/20R15", 0.2, 0.2, 15 * 0.0254),
+        ("200/120R15", 0.2, 1.2, 15 * 0.0254),
+    ],
+)
+def test_widths_and_rims(designation, width, aspect, rim):
+    tyre = read_designation(designation)
+    assert (tyre.section_width, tyre.rim_diameter) == pytest.approx((width, rim))
+    assert tyre.aspect == (None if aspect is None else pytest.approx(aspect))
+
+
+@pytest.mark.parametrize(
+    ("designation", "why"),
+    [
+        ("200/19R15", "an aspect ratio of 19 %"),
+        ("200/121R15", "an aspect ratio of 121 %"),
+        ("15x10.50R15", "not larger than its rim"),
+        ("000/75R15", "a width or a rim of zero"),
+        ("265/75R16 120/123R", r"more load on twin tyres \(123\) than on single ones \(120\)"),
+        ("265/75R16 123R 120R", "'120R' in the tyre designation"),
+    ],
+)
+def test_designations_that_contradict_themselves(designation, why):
+    with pytest.raises(ImpossibleInput, match=why):
+        read_designation(designation)
+
+
+def test_twin_tyres_may_carry_as_much_as_single_ones():
+    tyre = read_designation("265/75R16 120/120R")
+    assert (tyre.load_index_single, tyre.load_index_dual) == (120, 120)

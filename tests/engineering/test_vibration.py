@@ -70,7 +70,8 @@ def test_damping_spoils_isolation(ratio: float, damping: float) -> None:
 
 
 @pytest.mark.parametrize(
-    ("cylinders", "rpm", "expected"), [(6, 700, 35.0), (4, 750, 25.0), (4, 3000, 100.0), (8, 2000, 133.3333)]
+    ("cylinders", "rpm", "expected"),
+    [(6, 700, 35.0), (4, 750, 25.0), (4, 3000, 100.0), (8, 2000, 133.3333), (1, 3000, 25.0)],
 )
 def test_firing_frequency(cylinders: int, rpm: float, expected: float) -> None:
     # rpm/60·cylinders/2 by hand, even firing.
@@ -267,3 +268,28 @@ def test_free_roll_refuses_what_does_not_hold() -> None:
     # Stiff mounts above the axis of their own: what is left against roll is lost in the digits of 1e12 N m/rad.
     with pytest.raises(ImpossibleInput):
         vibration.free_roll([Mount(0.0, 4e12, 1.0, 1e12)])
+
+
+def test_a_mount_that_is_not_said_to_lean_stands_upright() -> None:
+    assert vibration.inclined_mount(0.3, 0.1, axial=4e5, shear=1e5) == Mount(0.3, 4e5, 0.1, 1e5, 0.0)
+
+
+@pytest.mark.parametrize("scale", [1e-3, 1.0, 1e3])
+def test_how_soft_mounts_may_be_sideways(scale: float) -> None:
+    # free to shift sideways, the pair turns about its own middle: 2·k·0.3² with k = 1e5, however soft it is across
+    soft, none = ([Mount(side, 1e5 * scale, 0.0, across * scale) for side in (0.3, -0.3)] for across in (0.5, 1e-8))
+    assert vibration.free_roll(soft).stiffness == pytest.approx(18e3 * scale)
+    # a ten-millionth of a millionth of the upright stiffness is what arithmetic leaves
+    with pytest.raises(ImpossibleInput, match="do not hold the unit sideways"):
+        vibration.free_roll(none)
+
+
+def test_bounce_and_roll_of_two_unlike_mounts() -> None:
+    # 4e5 and 2e5 N/m, 0.3 m to the left and to the right: bounce 6e5 N/m, coupling 6e4 N, roll 54 000 N·m/rad.
+    # 200 kg and 8 kg·m²: a = 3000, b = 6750, c² = 36e8/1600 = 2.25e6; λ = 4875 ± √(1875² + 2.25e6) = 4875 ± 2401.1716
+    modes = vibration.bounce_roll_modes(200.0, 8.0, [Mount(0.3, 4e5), Mount(-0.3, 2e5)])
+    assert (2 * math.pi * modes.lower) ** 2 == pytest.approx(2473.8284, rel=1e-6)
+    assert (2 * math.pi * modes.upper) ** 2 == pytest.approx(7276.1716, rel=1e-6)
+    # of m·x'' + k11·x + k12·θ = 0: θ/x = (λ - a)·m/k12
+    assert modes.lower_shape == pytest.approx((2473.8284 - 3000.0) * 200.0 / 6e4, rel=1e-6)
+    assert modes.upper_shape == pytest.approx((7276.1716 - 3000.0) * 200.0 / 6e4, rel=1e-6)
