@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any
 
 from swaplint.api import (
@@ -57,8 +58,9 @@ def devices(build: Build) -> list[Any]:
     filters = given(lambda: list(plumbing.fuel.filters.values()))
     asked = [plumbing.fuel] if filters is None else filters
     always = [plumbing.cooling.fan, plumbing.cooling.heater, plumbing.fuel.pump, build.vehicle.steering]
-    seldom = [plumbing.cooling.second_fan, plumbing.cooling.electric_pump]
-    return [*always, plumbing.fuel.supply, *asked, plumbing.reductant, *seldom]
+    seldom: list[Any] = [plumbing.cooling.second_fan, plumbing.cooling.electric_pump]
+    there = [device for device in seldom if given(partial(is_fitted, device))]
+    return [*always, plumbing.fuel.supply, *asked, plumbing.reductant, *there]
 
 
 def takes_current(build: Build, device: Any) -> bool:
@@ -67,7 +69,7 @@ def takes_current(build: Build, device: Any) -> bool:
     if path == STEERING:
         return bool(device.assist == "electric")
     if path in (SECOND_FAN, COOLANT_PUMP):
-        return given(lambda: is_fitted(device)) is True
+        return is_fitted(device)
     if path == REDUCTANT and not is_fitted(build.engine.reductant):
         return False
     if path not in (FAN, HEATER, PUMP):
