@@ -180,7 +180,7 @@ def intake_restriction(build: Build) -> Verdict:
             lambda x: f"an air cleaner that takes {_kpa(x)} in its test",
             DROP_SHARE,
             f"what the air cleaner takes, into {LOAD}.filter_drop",
-            fact=measured_drop * stated_drop / (2.0 * there) if measured_drop is not None and there > 0.0 else None,
+            fact=measured_drop * stated_drop / (2.0 * there) if measured_drop is not None and there else None,
         ),
         *(_duct(build, path_of(duct), predicted) for duct in intake.ducts(build)[:MOST_ALIKE]),
         of_field(

@@ -30,7 +30,7 @@ from swaplint.api import (
 from swaplint.spec.systems.fit import Clearance
 from swaplint.spec.systems.mounts import Bridge
 
-from .. import sources
+from .. import rounding, sources
 from ..driveline import loads
 from . import movement as m
 from . import quantities as q
@@ -168,7 +168,7 @@ def left_over(
 
 def whole_mm(length: float) -> float:
     """A length to give something, in whole millimetres, rounded up."""
-    return math.ceil(length * 1000.0 - 1e-6) / 1000.0
+    return rounding.up(length, 1e-3)
 
 
 def lines(build: Build) -> list[Bridge | str]:

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from advising import advised
 from asked import build
-from swaplint_rules.controls import feeding
+from swaplint_rules.controls import feeding, takeoff
 
 from swaplint.kit.trial import of_part, one, trial, value
 
@@ -194,3 +194,31 @@ def test_a_tachometer_that_stays_at_zero_weighs_more_where_nothing_else_guards(
     for edits in (dead, {"electrics.tach.correction": 2.0}):
         found = one("controls.tach-signal", {**edits, "electrics.tach.only_guard": only_guard})
         assert (found.kind, found.level) == ("fail", level)
+
+
+def test_a_lead_with_just_its_slack_is_not_short() -> None:
+    # 1.2 m for 1.05 * (0.5 + 0.5) m and 0.15 m
+    edits = {f"electrics.routes.{one}.length": "0.5 m" for one in ("ecm-bulkhead", "bulkhead-pedal")}
+    found = of_part(
+        "controls.harness-reach", "pedal", {**edits, "engine.harness.pedal.length": "1.2 m"}, demand="reach"
+    )
+    assert (found.kind, found.message) == ("pass", "The lead pedal has 1.2 m for a way of 1 m.")
+
+
+def test_where_a_lead_can_be_led_otherwise() -> None:
+    # its last stretch takes the slack; one that ends where it starts has its own length alone
+    routes = {f"electrics.routes.{one}.length": "0.2 m" for one in ("ecm-bulkhead", "bulkhead-pedal")}
+    for edits, field in (
+        (routes, "electrics.routes.bulkhead-pedal.length"),
+        ({"engine.harness.pedal.end": "ecm"}, "engine.harness.pedal"),
+    ):
+        found = of_part("controls.harness-reach", "pedal", edits, demand="coil")
+        assert (found.kind, found.subject) == ("fail", field)
+
+
+def test_what_passes_through_a_hole() -> None:
+    edits = {f"{CABLES}.fan.through": "bulkhead", "plumbing.hoses.heater": {"through": "bulkhead"}}
+    edits |= {f"{CABLES}.key.through": "floor"}
+    assert takeoff._passing(build(edits), "bulkhead") == "ecm-bulkhead, cable fan, hose heater"
+    assert takeoff._passing(build({**edits, CABLES: None}), "bulkhead") == "ecm-bulkhead, hose heater"
+    assert takeoff._passing(build(), "floor") == ""

@@ -294,3 +294,71 @@ def test_what_mends_a_clutch_that_gets_too_hot(most: str, kind: str) -> None:
     found = one("driveline.clutch-capacity", {"driveline.clutch.launch_energy_max": most}, demand="launch-heat")
     mended = found.message.endswith(" Fit lower gearing for the start, tow less, or fit a clutch with more facing.")
     assert (found.kind, mended) == (kind, kind == "fail")
+
+
+# -- where two stated numbers are equal --------------------------------------------------------------------------------
+HALF, BOLTS = "driveline.axles.front.half_shafts", "driveline.adapter"
+
+
+@pytest.mark.parametrize(
+    ("rule", "part", "edits", "demand", "kind", "ends"),
+    [
+        # bolts of 10 mm screwed in to the bottom of a hole of 25 mm
+        ("adapter-pieces", "adapter", {f"{BOLTS}.bolt_engagement": "25 mm"}, "bottoming", "pass", "they bottom."),
+        ("adapter-pieces", "adapter", {f"{BOLTS}.bolt_engagement": "26 mm"}, "bottoming", "fail", "Fit shorter bolts."),
+        # 340 N·m of the engine: a gearbox for no less than that is short of what should be in hand, and no error
+        ("gearbox-torque", "", {"driveline.gearbox.input_torque_rating": "340 Nm"}, "input-torque", "fail warning",
+         "1.1 times that is wanted."),
+        # 1.1 · 320 are 352 N·m
+        ("gearbox-torque", "",
+         {"driveline.gearbox.input_torque_rating": "352 Nm",
+          "engine.torque_options": [{"name": "mild", "torque": "320 Nm"}]},
+         "input-torque", "fail warning", "Its calibration 'mild' gives less."),
+        ("gearbox-torque", "",
+         {"driveline.gearbox.input_torque_rating": "351 Nm",
+          "engine.torque_options": [{"name": "mild", "torque": "320 Nm"}]},
+         "input-torque", "fail warning", "1.1 times that is wanted."),
+        # as heavy with a trailer as without one: nothing is towed, and 1.3 times the torque will do on the road
+        ("clutch-capacity", "",
+         {"driveline.clutch.safety_factor_min": None, "build.duty.terrain": "road", "vehicle.mass.gcwr": "2800 kg",
+          "driveline.clutch.torque_capacity": "450 Nm"}, "capacity", "review", "accept this fallback."),
+        ("clutch-capacity", "",
+         {"driveline.clutch.safety_factor_min": None, "build.duty.terrain": "road", "vehicle.mass.gcwr": "2801 kg",
+          "driveline.clutch.torque_capacity": "450 Nm"}, "capacity", "fail", ""),
+    ],
+)  # fmt: skip
+def test_at_the_limit_itself(rule: str, part: str, edits: dict[str, Any], demand: str, kind: str, ends: str) -> None:
+    found = of_part(f"driveline.{rule}", part, edits, demand=demand) if part else one(
+        f"driveline.{rule}", edits, demand=demand
+    )  # fmt: skip
+    assert f"{found.kind} {found.level or ''}".startswith(kind), (found.kind, found.level)
+    assert found.message.endswith(ends), found.message
+
+
+def test_a_diesel_of_five_cylinders_may_have_a_disc_that_was_tuned_for_petrol() -> None:
+    for cylinders, judged in ((4, True), (5, False)):
+        edits = {"engine.cylinders": cylinders}
+        demands = {found.demand for found in trial("driveline.damper-range", edits)}
+        assert ("tuned-for-diesel" in demands) is judged
+
+
+def test_reverse_is_named_where_it_is_lower_than_first_gear() -> None:
+    # first gear has 4.3
+    for reverse, gear in ((4.3, "In first gear "), (4.31, "In reverse ")):
+        edits = {"driveline.gearbox.reverse_ratio": reverse}
+        found = one("driveline.gearbox-torque", edits, demand="output-torque")
+        assert found.message.startswith(gear)
+
+
+def test_a_hub_that_ends_where_it_begins_is_no_hub() -> None:
+    for front, rear, kind in (("44 mm", "45 mm", "pass"), ("45 mm", "45 mm", "review"), ("46 mm", "45 mm", "review")):
+        edits = {"driveline.clutch.hub_front": front, "driveline.clutch.hub_rear": rear}
+        assert one("driveline.depth-stack", edits, demand="hub-on-spline").kind == kind
+
+
+def test_a_joint_at_twenty_degrees_is_not_too_steep_to_be_judged() -> None:
+    for ride, judged in (("-20 deg", True), ("-20.1 deg", False)):
+        found = of_part(
+            "driveline.joint-angles", "shafts.rear", {f"{REAR}.input_joint.ride": ride}, demand="cancelling"
+        )
+        assert (found.kind == "review") is not judged

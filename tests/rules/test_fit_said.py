@@ -130,6 +130,8 @@ SAID = [
      "25 mm are left beside the gearbox"),
     ("gearbox-place tunnel-side", "driveline_place.tunnel_half_width = 190 mm", "fail warning",
      "0 mm are left beside the gearbox"),
+    # 290 - 100 - 190, of which floating point leaves a little less than nothing
+    ("gearbox-place tunnel-side", "engine_place.y = 100 mm", "fail warning", "0 mm are left beside the gearbox"),
     ("gearbox-place tunnel-side", "engine_place.y = -20 mm", "pass", "80 mm are left beside the gearbox"),
     ("gearbox-place transfer-left", "engine_place.y = 20 mm", "pass",
      "90 mm are left to the left of the transfer case"),

@@ -88,6 +88,11 @@ WORKED = [
     # what the swap changes at x counts 1 - x/2900 mm in front: 66.07 kg of the 78 that it adds
     ("mass.empty-axle", "front", "", 1020 + 66.069),
     ("mass.empty-axle", "rear", "", 760 + 78 - 66.069),
+    # index 114 is 1180 kg at 550 kPa, as twins 109 would be 1030 kg each
+    ("mass.tyre-capacity", "front", "", 2 * 1180 * (350 / 550) ** 0.8),
+    ("mass.tyre-capacity", "rear", "", 2 * 1180 * (400 / 550) ** 0.8),
+    ("mass.tyre-capacity", "rear",
+     "driveline.tyres.count_rear = 4; driveline.tyres.load_index_dual = 109", 4 * 1030 * (400 / 550) ** 0.8),
     ("supply.engine-oil-to-buy", "", "", 7.5 * 1.05),
     ("supply.gear-oil-to-buy", "gearbox", "", 2.5 * 1.05),
     ("supply.gear-oil-to-buy", "axles.rear", "", 2.2 * 1.05),
