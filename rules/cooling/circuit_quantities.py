@@ -163,8 +163,8 @@ def flow_in(build: Build, hose: CoolantHose) -> float:
     "cooling.hose-velocity",
     "speed",
     "m/s",
-    formula="v = V̇/(π/4·d²), at rated flow, which ports of one use share evenly",
-    symbols={"d": "plumbing.cooling.hoses.*.bore"},
+    formula="v = V̇/(π/4·d²), at rated flow; ports of one use share it evenly",
+    symbols={"V̇": "engine.coolant.flow", "d": "plumbing.cooling.hoses.*.bore"},
     sources=[sources.PIPE_FLOW.giving("formula")],
     each=hoses,
 )
@@ -205,6 +205,7 @@ def hose_drop(build: Build, hose: CoolantHose) -> float:
     formula="Δp = Δp_test·(V̇/V̇_test)²",
     symbols={
         "Δp_test": "plumbing.cooling.radiator.coolant_drop",
+        "V̇": "engine.coolant.flow",
         "V̇_test": "plumbing.cooling.radiator.coolant_drop_flow",
     },
     sources=[

@@ -209,15 +209,6 @@ class FinalChain(Part):
 class AxleJoints(Part):
     """An axle as a part of the chain."""
 
-    driven_through: str = word(
-        "what brings the torque to it: a propshaft, an open chain, a belt, or motors that a pump or generator feeds; "
-        "left out where `integral` says that gears in one housing do",
-        *DRIVEN_THROUGH,
-        typical="shaft",
-        where=LOOK,
-    )
-    final_chain: FinalChain = part("the chain or belt that drives it")
-
     input_flange: Face = part("the flange that its shaft bolts to")
     through_output: Face = part("the flange at its other side that drives a further axle, as in a tandem")
     engaged: str = word(
@@ -285,6 +276,14 @@ class AxleJoints(Part):
         plausible=(1, 6),
         where=TURNS_COUNTED,
     )
+    driven_through: str = word(
+        "what brings the torque to it: a propshaft, an open chain, a belt, or motors that a pump or generator feeds; "
+        "left out where `integral` says that gears in one housing do",
+        *DRIVEN_THROUGH,
+        typical="shaft",
+        where=LOOK,
+    )
+    final_chain: FinalChain = part("the chain or belt that drives it")
 
 
 class DrivetrainStrength(Section):
