@@ -98,10 +98,12 @@ def alive(build: Build, feed: Any, *, level: Level = "error") -> Verdict:
 def _dead_in_off(build: Build, feed: Any, unit: Any, node: str, on: str) -> Verdict:
     drains = node in wiring.live(build, "off")
     says = f"The feed {name_of(feed)} is dead with the key off."
+    engine = path_of(unit) == units.ENGINE_UNIT
     if drains:
-        with_it = "the engine" if path_of(unit) == units.ENGINE_UNIT else units.called(unit)
-        says = f"The feed {name_of(feed)} stays live with the key off, and {with_it} with it. {better(build)}"
-    return holds(not drains, says, level="warning", on=on)
+        with_it = "the engine runs on" if engine else f"{units.called(unit)} with it"
+        says = f"The feed {name_of(feed)} stays live with the key off, and {with_it}. {better(build)}"
+    # An engine that the key does not stop is as bad as one that something else keeps running.
+    return holds(not drains, says, level="error" if engine else "warning", on=on)
 
 
 def _breaking(build: Build, node: str) -> str | None:

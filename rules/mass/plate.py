@@ -151,19 +151,34 @@ def load_cases(build: Build) -> Verdict:
     Computes: the heaviest load case against the gross rating; for each case with a trailer or a nose load whether the
     vehicle has a towbar.
     Limit: a load case within 2 % of the gross rating: common practice; or the reason why there can be none, such as a
-    tank and three seats that hold no more (`vehicle.mass.below_gross_because`). A trailer needs a towbar. A nose load
-    above the mass of its trailer goes before a person.
+    tank and three seats that hold no more (`vehicle.mass.below_gross_because`). A trailer needs a towbar. A towbar that
+    no load case uses, and a nose load above the mass of its trailer, go before a person.
     Consequence: Payload that no load case puts on an axle overloads axle, springs or tyres unseen.
     Remedy: add a load case with the vehicle full, its load where it lies in use; or write why it cannot be fuller.
     Cannot tell: whether the cases are the worst ones: a load far back or far ahead may be worse than a heavy one.
     """
     demands: dict[str, Callable[[], Verdict]] = {"gross-rating-reached": lambda: _reaches_gross(build)}
+    if given(lambda: is_fitted(build.vehicle.towbar)) and not _tows_nothing(build):
+        demands["trailer-pulled"] = lambda: _pulls_one(build)
     for case in q.load_cases(build):
         if (given(partial(_pulls, case)) or 0.0) > 0.0:
             demands[f"towbar.{name_of(case)}"] = partial(_has_towbar, build, case)
         if (given(partial(_beyond_trailer, case)) or 0.0) > 0.0:
             demands[f"nose-load.{name_of(case)}"] = partial(_too_much_nose, case)
     return all_of(demands)
+
+
+def _tows_nothing(build: Build) -> bool:
+    """Whether the plate leaves nothing for a trailer."""
+    return bool(given(lambda: build.vehicle.mass.gcwr <= build.vehicle.mass.gvwr))
+
+
+def _pulls_one(build: Build) -> Verdict:
+    """A towbar is there to be used; a trailer whose mass nobody has stated is asked for by mass.towbar."""
+    if any(given(lambda case=case: case.trailer_mass) != 0.0 for case in q.load_cases(build)):  # type: ignore[misc]
+        return holds(True, "A load case pulls a trailer.", on="vehicle.load_cases")
+    says = "There is a towbar, and no load case pulls a trailer: add one with the heaviest, loaded as it will be, or "
+    return needs_review(f"{says}state the towbar as not fitted.", on="vehicle.towbar")
 
 
 def _pulls(case: LoadCase) -> float:

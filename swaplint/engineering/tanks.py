@@ -137,9 +137,8 @@ def surface_height(tank: BoxTank, volume: float, slope_x: float, slope_y: float)
     >>> round(surface_height(tank, 1.0, 0.5, 0.0), 6), round(surface_height(tank, 0.5, 0.0, 0.0), 6)
     (0.5, 0.25)
     """
-    whole = tank.length * tank.width * tank.height
-    if not_negative("volume", volume) > whole * (1.0 + 1e-9):
-        raise ImpossibleInput(f"{said(volume, 'L')} do not go into a tank of {said(whole, 'L')}")
+    if not_negative("volume", volume) > tank.volume * (1.0 + 1e-9):
+        raise ImpossibleInput(f"{said(volume, 'L')} do not go into a tank of {said(tank.volume, 'L')}")
     reach = abs(finite("slope_x", slope_x)) * tank.length / 2.0 + abs(finite("slope_y", slope_y)) * tank.width / 2.0
     low, high = -reach, tank.height + reach
     for _ in range(60):

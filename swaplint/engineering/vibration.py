@@ -284,8 +284,7 @@ def coupled_modes(first_inertia: float, second_inertia: float, k11: float, k12: 
 
 def _shape(square: float, a: float, b: float, m: float, inertia: float, k12: float, *, upper_mode: bool) -> float:
     if k12 == 0.0:
-        first_coordinate_alone = (a > b) == upper_mode if a != b else not upper_mode
-        return 0.0 if first_coordinate_alone else math.inf
+        return 0.0 if (a > b) == upper_mode else math.inf  # in the first coordinate alone, or in the second
     # Of the two equations take the one whose difference is not a small number left over from two large ones.
     if abs(square - a) >= abs(square - b):
         return (square - a) * m / k12

@@ -48,6 +48,13 @@ def test_displacement_is_the_inverse(cc: float, rpm: float, efficiency: float) -
     assert hydraulics.displacement_needed(flow, rpm * RPM, efficiency) == pytest.approx(cc * 1e-6)
 
 
+def test_a_pump_without_losses_is_what_is_meant_where_none_are_said() -> None:
+    # ten turns a second: 1e-4 m³/s are 10 cm³ a turn, and 8 MPa on them 12.73 N·m
+    assert hydraulics.displacement_needed(1e-4, 20.0 * math.pi) == pytest.approx(10e-6)
+    assert hydraulics.pump_flow(10e-6, 20.0 * math.pi) == pytest.approx(1e-4)
+    assert hydraulics.shaft_torque(10e-6, 8e6) == pytest.approx(80.0 / (2.0 * math.pi))
+
+
 def test_cylinder_longhand() -> None:
     # 50 mm bore, 25 mm rod: 1963.5 - 490.9 = 1472.6 mm²; at 10 MPa 14.73 kN; 200 mm stroke 294.5 cm³.
     area = hydraulics.cylinder_area(0.050, 0.025)

@@ -8,6 +8,7 @@ import pytest
 from CoolProp.CoolProp import PropsSI
 from hypothesis import assume, given
 from hypothesis import strategies as st
+from scipy.optimize import brentq  # type: ignore[import-untyped]
 
 from swaplint.engineering.guards import ImpossibleInput, OutsideRange
 from swaplint.engineering.liquids import (
@@ -136,6 +137,20 @@ def test_viscosities_from_end_to_end_of_the_standard() -> None:
     for outside in (0.2099e-6, 20.01):
         with pytest.raises(OutsideRange, match="ASTM D341 covers"):
             walther_viscosity(300.0, (290.0, outside), (310.0, 0.9 * outside))
+
+
+@pytest.mark.parametrize(("thick", "thin"), [(0.5, 0.25), (1.0, 0.4), (2.0, 0.8), (9.0, 2.0)])
+def test_between_two_points_of_a_thin_liquid(thick: float, thin: float) -> None:
+    """log10 log10 Z on a straight line in log10 T, Z = ν + 0.7 + exp(-1.47 - 1.84·ν - 0.51·ν²), solved by scipy."""
+
+    def w(v: float) -> float:
+        return math.log10(math.log10(v + 0.7 + math.exp(-1.47 - 1.84 * v - 0.51 * v * v)))
+
+    share = (math.log10(310.0) - math.log10(280.0)) / (math.log10(350.0) - math.log10(280.0))
+    wanted = (1.0 - share) * w(thick) + share * w(thin)
+    expected = brentq(lambda v: w(v) - wanted, thin, thick, xtol=1e-15)
+    found = walther_viscosity(310.0, (280.0, thick * 1e-6), (350.0, thin * 1e-6))
+    assert found * 1e6 == pytest.approx(expected, rel=1e-9)
 
 
 @pytest.mark.parametrize("thinnest", [0.22, 0.4, 0.7, 1.5, 6.0, 300.0])

@@ -52,6 +52,11 @@ def test_a_jump_from_minus_one_to_one_is_found_where_it_is() -> None:
     assert crossing(lambda x: 1.0 if x > 0.4 else -1.0, 0.0, 2.0) == pytest.approx(0.4, rel=1e-14)
 
 
+def test_a_jump_from_far_below_is_found_by_halving() -> None:
+    assert crossing(lambda x: 1e-10 if x > 1.1 else -1e300, 0.5, 2.0) == pytest.approx(1.1, rel=1e-14)
+    assert crossing(lambda x: 1e300 if x > 1.1 else -1e-10, 0.5, 2.0) == pytest.approx(1.1, rel=1e-14)
+
+
 def test_a_crossing_at_nought() -> None:
     assert abs(crossing(lambda x: math.expm1(x), -1.0, 2.0)) < 1e-15
 

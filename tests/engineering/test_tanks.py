@@ -378,5 +378,7 @@ def test_surface_heights_by_hand() -> None:
     assert surface_height(tank, 0.5, 1.0, 0.0) == pytest.approx(0.0, abs=1e-9)
     with pytest.raises(ImpossibleInput, match="2100 L do not go into a tank of 2000 L"):
         surface_height(tank, 2.1, 0.0, 0.0)
+    with pytest.raises(ImpossibleInput, match="61 L do not go into a tank of 60 L"):
+        surface_height(BoxTank(0.5, 0.4, 0.3), 0.061, 0.0, 0.0)
     with pytest.raises(ImpossibleInput):
         surface_height(tank, -0.1, 0.0, 0.0)

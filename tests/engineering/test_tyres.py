@@ -297,6 +297,8 @@ def test_widths_and_rims(designation, width, aspect, rim):
         ("200/121R15", "an aspect ratio of 121 %"),
         ("15x10.50R15", "not larger than its rim"),
         ("000/75R15", "a width or a rim of zero"),
+        ("265/75R00", "a width or a rim of zero"),
+        ("7.50R00", "a width or a rim of zero"),
         ("265/75R16 120/123R", r"more load on twin tyres \(123\) than on single ones \(120\)"),
         ("265/75R16 123R 120R", "'120R' in the tyre designation"),
     ],

@@ -293,3 +293,14 @@ def test_bounce_and_roll_of_two_unlike_mounts() -> None:
     # of m·x'' + k11·x + k12·θ = 0: θ/x = (λ - a)·m/k12
     assert modes.lower_shape == pytest.approx((2473.8284 - 3000.0) * 200.0 / 6e4, rel=1e-6)
     assert modes.upper_shape == pytest.approx((7276.1716 - 3000.0) * 200.0 / 6e4, rel=1e-6)
+
+
+@pytest.mark.parametrize(("k11", "k22", "lower", "upper"), [(4.0, 1.0, math.inf, 0.0), (1.0, 4.0, 0.0, math.inf)])
+def test_shapes_of_modes_that_are_not_coupled(k11: float, k22: float, lower: float, upper: float) -> None:
+    # the mode of the stiffer coordinate is the upper one, and is in that coordinate alone
+    modes = vibration.coupled_modes(1.0, 1.0, k11, 0.0, k22)
+    assert (modes.lower_shape, modes.upper_shape) == (lower, upper)
+    assert (2 * math.pi * modes.lower, 2 * math.pi * modes.upper) == pytest.approx((1.0, 2.0))
+    # where both are as stiff one mode is of each
+    alike = vibration.coupled_modes(1.0, 1.0, 1.0, 0.0, 1.0)
+    assert sorted((alike.lower_shape, alike.upper_shape)) == [0.0, math.inf]

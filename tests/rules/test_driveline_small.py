@@ -176,7 +176,13 @@ def test_the_converter_to_ask_for_is_named_by_what_it_is_rated_with(
 @pytest.mark.parametrize(
     ("reading", "dowels"),
     # half of what is above 0.20 mm, rounded up to hundredths
-    [("0.26 mm", "0.03 mm"), ("0.28 mm", "0.04 mm"), ("0.30 mm", "0.05 mm"), ("0.31 mm", "0.06 mm")],
+    [
+        ("0.201 mm", "0.01 mm"),
+        ("0.26 mm", "0.03 mm"),
+        ("0.28 mm", "0.04 mm"),
+        ("0.30 mm", "0.05 mm"),
+        ("0.31 mm", "0.06 mm"),
+    ],
 )
 def test_offset_dowels_take_up_half_of_the_excess(reading: str, dowels: str) -> None:
     found = one("driveline.runout", {"driveline.alignment.bore_runout": reading}, demand="bore")
@@ -195,6 +201,25 @@ def test_the_one_adapter_that_fits(least: str, room: str, stock: bool) -> None:
     found = one("driveline.depth-stack", {**stated, "driveline.adapter.thickness": "30 mm"}, demand="nose-in-pilot")
     assert (found.kind, "No stock thickness does" in found.message) == ("fail", not stock)
     assert advised(found) == {"driveline.adapter.thickness": pytest.approx(0.034 - float(least[:-3]) / 1000)}
+
+
+def test_a_hub_that_just_stays_on_the_spline() -> None:
+    # 8 mm are left of a spline that ends at 240 mm
+    found = one("driveline.depth-stack", {"driveline.gearbox.spline_end": "232 mm"}, demand="hub-on-spline")
+    assert found.kind == "pass"
+    assert found.message.startswith("0 mm of full spline are left beyond the disc's hub at the tighter end")
+    assert "Fit a disc" not in found.message
+
+
+def test_a_nose_that_just_strikes() -> None:
+    # 6 mm are left to its shoulder behind an adapter of 20 mm
+    found = one("driveline.depth-stack", {"driveline.adapter.thickness": "14 mm"}, demand="nose-room")
+    assert found.message.startswith("0 mm are left before the input shaft's tip or shoulder strikes.")
+
+
+def test_a_spigot_of_the_size_of_its_bore() -> None:
+    found = of_part("driveline.housing-match", "gearbox.front_face", {f"{FACE}.pilot": "310.08 mm"}, demand="centring")
+    assert found.message.endswith("the spigot has 0 mm of play in its bore.")
 
 
 def test_a_nose_that_just_comes_to_the_bush() -> None:

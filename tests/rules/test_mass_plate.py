@@ -116,7 +116,8 @@ class TestLoadCases:
 
     def test_nothing_in_any_case_is_a_question(self) -> None:
         empty = {"items": {}, "nose_load": "0 kg", "trailer_mass": "0 kg"}
-        finding = one(self.RULE, self.NO_REASON | {"vehicle.load_cases": {"only": empty}})
+        edits = self.NO_REASON | {"vehicle.load_cases": {"only": empty}}
+        finding = one(self.RULE, edits, demand="gross-rating-reached")
         assert (finding.kind, finding.due, finding.unknown) == ("open", True, ("vehicle.load_cases.only.items",))
 
     @pytest.mark.parametrize("rule", ["load-cases", "axle-rating", "gross-rating", "tyre-load", "side-balance"])
