@@ -33,8 +33,12 @@ ALIKE = practice(
     "front and rear roll within 0.5 to 2 % of each other where both are always driven, within 1 to 5 % where one is "
     "engaged on loose ground only"
 )
-ALWAYS_ALIKE = Practice("both ends roll alike within 1 % (always driven)", 0.01, ALIKE, between=(0.005, 0.02))
-LOOSE_ALIKE = Practice("both ends roll alike within 3 % (engaged on loose ground)", 0.03, ALIKE, between=(0.01, 0.05))
+ALWAYS_ALIKE = Practice(
+    "both ends, always driven, roll alike within 1 % (0.5 to 2 %)", 0.01, ALIKE, between=(0.005, 0.02)
+)
+LOOSE_ALIKE = Practice(
+    "both ends, one engaged on loose ground, roll alike within 3 % (1 to 5 %)", 0.03, ALIKE, between=(0.01, 0.05)
+)
 TALLER = {
     "designation": "255/85R16",
     "overall_diameter": "830 mm",
