@@ -257,6 +257,18 @@ def test_cruise_road_power_by_hand(capsys):
     }
 
 
+def test_what_rests_on_too_many_says_how_many_more(capsys, monkeypatch):
+    whole = entry(sheet_of(capsys, "rig.toml"), "gearing.cruise-road-power")
+    monkeypatch.setattr("swaplint.reports.worksheet_json.MOST_INPUTS", 2)
+    data = sheet_of(capsys, "rig.toml")
+    power, speed = entry(data, "gearing.cruise-road-power"), entry(data, "gearing.crawl-speed")
+    assert len(whole["inputs"]) > 2
+    assert whole["more_inputs"] == whole["more_terms"] == 0
+    assert power["inputs"] == whole["inputs"][:2]
+    assert power["more_inputs"] == len(whole["inputs"]) - 2
+    assert (len(speed["terms"]), speed["more_terms"]) == (2, 0)
+
+
 def test_parts_by_hand(capsys):
     """Overall ratios: each gear · 1.0 · 4.3; the gear itself is an input of its own line."""
     data = sheet_of(capsys, "rig.toml")
