@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from swaplint.api import Build, Practice, each_of, given, is_fitted, or_practice, practice, quantity, sheet
+from swaplint.api import Build, Practice, each_of, given, is_fitted, once, or_practice, practice, quantity, sheet
 from swaplint.engineering import atmosphere, coolant, cooling_system, pipes
 from swaplint.spec.systems.cooling import CoolantHose
 
@@ -151,6 +151,12 @@ def ports_beside(build: Build, hose: CoolantHose) -> int:
     use = _use_of(build, hose)
     if use not in ("to-radiator", "from-radiator"):
         return 1
+    return _ports_in_use(build, use)
+
+
+@once
+def _ports_in_use(build: Build, use: str) -> int:
+    """How many ports of one use have a hose on them."""
     return len({str(other.port) for other in hoses(build) if _use_of(build, other) == use})
 
 

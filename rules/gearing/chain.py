@@ -428,6 +428,7 @@ def _face_at(build: Build, axle: Any) -> Any | None:
     return _output_of(shaft)
 
 
+@once
 def _drives_nothing(build: Build) -> bool:
     """Whether a shaft is said to drive what the build has not: its name is wrong, and no other drive is missing."""
     goals = (given(partial(getattr, shaft, "drives")) for shaft in shafts(build))
