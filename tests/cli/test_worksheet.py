@@ -327,7 +327,7 @@ def test_all_unknown_fields_are_listed(capsys):
     assert lacks["gearing.tyre-diameter"] == ["driveline.tyres.overall_diameter"]
     # Nobody can say for which gears.
     assert [one for one in data["unknown"] if one["id"] == "gearing.overall-ratio"] == [
-        {"id": "gearing.overall-ratio", "subject": None, "fields": ["driveline.gearbox.ratios"]}
+        {"id": "gearing.overall-ratio", "subject": None, "fields": ["driveline.gearbox.ratios"], "more_fields": 0}
     ]
 
 
@@ -341,6 +341,7 @@ def test_a_missing_field_of_one_part_is_told_of_that_part(capsys):
             "id": "gearing.bench-axle",
             "subject": "driveline.axles.front",
             "fields": ["driveline.axles.front.ratio"],
+            "more_fields": 0,
         }
     ]
 
