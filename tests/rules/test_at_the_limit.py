@@ -28,6 +28,8 @@ AT_THE_LIMIT: list[Row] = [
     # a vehicle of 12 V charges with 15 at most
     ("cooling.fan-flow voltage", f"{ELECTRIC} = 15 V", "pass", "!Measure at"),
     ("cooling.fan-flow voltage", f"{ELECTRIC} = 15.1 V", "review", "Measure at the motor while it runs."),
+    # a bore that runs out by as much as is allowed
+    ("driveline.runout bore", "driveline.alignment.bore_runout = 0.20 mm", "pass", "!Dowels offset"),
     # exhaust: wiring beside the turbocharger 100 mm by practice and 50 by law, the floor 75 and a gas line 150
     ("exhaust.heat-clearance @starter_cable", f"{GAPS}.starter_cable.gap = 100 mm", "pass", "!Behind a shield"),
     ("exhaust.heat-clearance @starter_cable", f"{GAPS}.starter_cable.gap = 99 mm", "fail warning",
@@ -58,6 +60,8 @@ AT_THE_LIMIT: list[Row] = [
     ("exhaust.reductant tank-heating", "engine.reductant.heating_below = -15 degC", "pass", "and it is."),
     # an inlet at the height of the water is wet, and no error yet
     ("intake.inlet-air height", "plumbing.intake.inlet.height = 300 mm", "fail", "0 mm above the top of"),
+    # as heavy with a trailer as alone: nothing may be towed, and nothing is asked of a start with one
+    ("gearing.startability solo", "vehicle.mass.gcwr = 2800 kg", "pass", ""),
     # gearing and mass
     ("gearing.engine-overspeed in-order", "engine.speed.governed_max = 3400 r/min", "pass", ""),
     ("gearing.engine-overspeed in-order", "engine.speed.governed_max = 3399 r/min", "review", "of the two is wrong"),
@@ -84,6 +88,25 @@ AT_THE_LIMIT: list[Row] = [
     # supply: what is paid ahead, what is left of the days
     ("supply.quote-arithmetic down-payment", "quote.down_payment = 17984", "pass", "!more than there is"),
     ("supply.quote-arithmetic down-payment", "quote.down_payment = 17985", "fail", "more than there is to pay."),
+    ("supply.validity offer", "quote.valid_until = 2026-05-31", "fail warning", "0 days from 2026-05-31: accept"),
+    ("supply.validity offer", "quote.valid_until = 2026-06-14", "pass", "14 days from 2026-05-31."),
+    ("supply.validity offer", "quote.ordered_on = 2026-06-30; build.judged_on = 2026-06-30", "pass", "!too late"),
+    ("supply.sheet-age", "engine.document.date = 2026-05-31", "pass", "0 days before 2026-05-31."),
+    ("supply.sheet-age", "engine.document.date = 2026-06-01", "review", "1 day after 2026-05-31"),
+    ("supply.sheet-age", "engine.document.date = 2024-05-31", "pass", "730 days before 2026-05-31."),
+    ("supply.sheet-age", "engine.document.date = 2024-05-30", "fail", "ask its maker whether a later one is out."),
+    ("supply.validity certificate", "engine.certificate.valid_until = 2026-12-31", "pass", "!later"),
+    ("supply.validity certificate", "engine.certificate.valid_until = 2026-12-30", "fail", "1 day later: ask"),
+    # the work begins 122 days after 2026-05-31, its second step three days later
+    ("supply.lead-time @supply[5]", "supply[5].lead_time = 122 days", "pass", "on 2026-09-30: 0 days in hand."),
+    ("supply.lead-time @supply[5]", "supply[5].lead_time = 123 days", "fail", "it comes 1 day late."),
+    ("supply.end-date", "supply[5].lead_time = 122 days", "pass", "no part holds it up"),
+    ("supply.end-date", "supply[5].lead_time = 123 days", "pass", "Parts hold it up."),
+    ("supply.end-date", "supply[5].needed_on = 2026-10-03; supply[5].lead_time = 125 days", "pass",
+     "'battery' (0 days in hand, order by 2026-05-31)"),
+    ("supply.fluids volume @coolant", f"{COOL}.coolant.glycol = 0 %", "review", "has no glycol"),
+    ("supply.fluids volume @engine-oil", "engine.oil.fill.volume = 10 L; supply[14].fills[1].volume = 10.5 L", "pass",
+     "!Buy"),
     ("supply.end-date", "quote.ready_on = 2026-11-03", "pass", ": 0 days in hand. "),
     ("supply.end-date", "quote.ready_on = 2026-11-02", "fail", "1 day too late"),
 ]  # fmt: skip

@@ -9,7 +9,7 @@ from swaplint_rules.mass import engine_place  # type: ignore[import-not-found]
 
 from swaplint.build.view import View
 from swaplint.kit.edits import sound_spec
-from swaplint.kit.trial import one, rule_base
+from swaplint.kit.trial import one, rule_base, trial
 
 
 def build(edits: dict[str, Any]) -> Any:
@@ -44,3 +44,10 @@ def test_a_new_engine_in_two_items_stands_at_their_middle() -> None:
 def test_on_which_side_of_the_front_axle_the_ledger_has_the_engine(x: str, says: str) -> None:
     found = one("mass.ledger-sense", {"vehicle.ledger.engine.x": x}, demand="engine-place")
     assert found.message.startswith(f"The mass ledger has the new engine {says} the front axle")
+
+
+@pytest.mark.parametrize(("together", "judged"), [("2800 kg", {"vehicle"}), ("2801 kg", {"vehicle", "combination"})])
+def test_a_calibration_is_held_against_a_trailer_where_one_may_be_towed(together: str, judged: set[str]) -> None:
+    # 2800 kg by itself
+    findings = trial("mass.calibration-window", {"vehicle.mass.gcwr": together})
+    assert {found.demand for found in findings} == judged

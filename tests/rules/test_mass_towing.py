@@ -185,6 +185,8 @@ class TestUnlikeTyres:
     [
         ("0 kg", "800 kg", {"force", "trailer"}),
         ("50 kg", "0 kg", {"nose-load"}),
+        ("1 kg", "0 kg", {"nose-load"}),
+        ("0 kg", "1 kg", {"force", "trailer"}),
         ("50 kg", "800 kg", {"nose-load", "force", "trailer"}),
         ("0 kg", "0 kg", {""}),
     ],

@@ -80,6 +80,7 @@ WORKED = [
      f"{BODY} = off-road; driveline.transfer.fitted = False", 100 * 0.92 * 0.99**2),
     ("gearing.diameter-of-unmarked-profile", "", "driveline.tyres.designation = 195R14C", 14 * 25.4 + 1.6 * 195),
     ("gearing.diameter-of-full-profile", "", "driveline.tyres.designation = 7.50R16", 16 * 25.4 + 2 * 7.5 * 25.4),
+    ("gearing.diameter-of-full-profile", "", "driveline.tyres.designation = 8.00R16", 16 * 25.4 + 2 * 8 * 25.4),
     ("gearing.driven-share-of-all-axles", "", "", 100.0),
     ("intake.breather-to-cut", "", "", 0.6 * 1.15),
     ("intake.inlet-rise", "", "", 4.0),
