@@ -119,9 +119,7 @@ def _within_the_approval(build: Build) -> Verdict:
             return holds(True, f"{says} The higher mass is approved on paper.")
         says += " Nobody has approved the higher mass on paper."
     elif approved > FAR_BELOW * gross:
-        says += (
-            " A vehicle is seldom plated so far down, and its brakes are judged by the approved mass: look again."
-        )
+        says += " A vehicle is seldom plated so far down, and its brakes are judged by the approved mass: look again."
         return needs_review(says, on="vehicle.original.gvwr")
     return at_most(gross, approved, says)
 
