@@ -72,3 +72,13 @@ def test_no_refusal_tells_a_number_in_a_unit_of_the_code() -> None:
     for path in sorted(ENGINEERING.glob("*.py")):
         for number, line in enumerate(path.read_text(encoding="utf-8").split("\n"), 1):
             assert not told.search(line), f"{path.name}, line {number}: {line.strip()}"
+
+
+def test_large_numbers_are_written_out() -> None:
+    # four figures below ten thousand, whole numbers from there on
+    assert [said(value, "Pa") for value in (9999.4, 10000.0, 123456.0, -10000.0)] == [
+        "9999 Pa",
+        "10000 Pa",
+        "123456 Pa",
+        "-10000 Pa",
+    ]

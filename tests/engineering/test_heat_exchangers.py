@@ -256,3 +256,9 @@ def test_other_impossible_inputs_are_refused() -> None:
         hx.effectiveness(101.0, 0.5, Arrangement.COUNTERFLOW)
     with pytest.raises(OutsideRange):
         hx.ua_at_flow(1000.0, 0.1, 1.0, 0.5, 0.8, 0.9)
+
+
+def test_all_of_the_heat_is_moved_by_no_exchanger() -> None:
+    # 1 - e^-70 is one in every digit that is kept, and still no size of exchanger moves all
+    with pytest.raises(OutsideRange, match=r"effectiveness 1 is out of reach in counterflow at capacity ratio 0\.3"):
+        hx.ntu_from_effectiveness(1.0, 0.3, Arrangement.COUNTERFLOW)

@@ -73,6 +73,11 @@ ROWS: list[Row] = [
         "review",
         "No line is listed that",
     ),
+    # Ten times the plate: 2800 kg
+    ("mass.plate-sense approved-mass", "vehicle.original.gvwr = 28000 kg", "review", "seldom plated so far down"),
+    ("mass.plate-sense approved-mass", "vehicle.original.gvwr = 7490 kg", "pass", ""),
+    # A tenth of 240 N, which no front axle of a tonne turns with
+    ("chassis.plausible-value @effort", "vehicle.steering.effort = 24 N", "review", "it would be 240 N"),
 ]
 
 

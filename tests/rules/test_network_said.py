@@ -64,6 +64,7 @@ SAID = [
     ("stub-length wired @nodes.cluster", "wires.cluster = None", "fail error",
      "No bus cable joins cluster to a trunk."),
     ("stub-length apart @nodes.cluster", "wires.middle.length = 0.1 m", "pass", "Its tee stands clear of the next."),
+    ("stub-length apart @engine.network", "wires.middle.length = 0.1 m", "pass", "Its tee stands clear"),
     ("stub-length apart @engine.network", "wires.middle.length = 0.09 m", "fail warning",
      "The tee of engine is 0.09 m from the next one; 0.1 m or more are asked for."),
     ("stub-length apart @nodes.cluster", "wires.middle.length = 0.09 m", "pass", "Its tee stands clear"),
@@ -127,6 +128,9 @@ SAID = [
      "cluster needs engine oil pressure (100), which no device on its bus sends."),
     ("signal-availability gets.168 @nodes.cluster", "engine.network.sends[5].parameters = []", "fail warning",
      "battery voltage (168), which no"),
+    # what another group carries need not be known
+    ("signal-availability gets.100 @nodes.cluster", "engine.network.sends[1].parameters = None", "pass",
+     "cluster gets engine oil pressure (100)."),
     # oil pressure in the wrong group
     ("signal-availability gets.100 @nodes.cluster",
      "engine.network.sends[4].parameters = [94]; engine.network.sends[3].parameters = [110, 100]", "fail",
@@ -229,6 +233,7 @@ def test_the_bus_is_drawn_with_its_stubs_by_turns() -> None:
     assert [(shape.points[0], shape.label) for shape in limits] == [
         ((0.0, 3.0), "longest stub, 3 m"), ((0.0, -3.0), ""),
     ]  # fmt: skip
+    assert [shape.points[1] for shape in limits] == [pytest.approx((5.1, 3.0)), pytest.approx((5.1, -3.0))]
     # each device at the end of its stub, each terminator at its end of the trunk
     assert [(point.name, round(point.x, 6), point.y) for point in sketch.points] == [
         ("engine, 0.5 m", 0.3, -0.5), ("cluster, 0.6 m", 3.3, 0.6), ("body, 0.4 m", 4.8, -0.4),
