@@ -42,6 +42,8 @@ ENERGY_RATIO, ENERGY_RATIO_UNSAFE = 1.10, 1.25
 HEAT = practice("brakes take 5 to 7 kW for each tonne continuously").giving("limit", "5 kW for each tonne")
 CONTINUOUS_POWER = 5.0
 """Continuous brake power, W/kg: the careful end of common practice."""
+MOST_HELD_BACK = 1.25
+"""What an engine holds back over its highest power, at the most: with the strongest engine brakes, from memory."""
 STORED = practice("a booster without vacuum stores two assisted applications or more").giving(
     "limit", "two stored applications"
 )
@@ -184,7 +186,8 @@ def brake_duty(build: Build) -> Verdict:
     where a long descent is stated, the power that is left for the brakes on it, with what the engine holds back in the
     gear for that speed.
     Limit: common practice: up to 1.10 times the energy; above it uprated brakes (warning), above 1.25 an error. On the
-    descent 5 kW for each tonne (common practice: 5 to 7 kW for each tonne).
+    descent 5 kW for each tonne (common practice: 5 to 7 kW for each tonne); the heaviest trailer without brakes pushes,
+    too. An engine that is said to hold back more than 1.25 times its highest power goes before a person.
     Consequence: The brakes overheat and fade in a fast stop or on a long descent, when they are needed most.
     Remedy: a road speed limiter, uprated brakes, or an exhaust brake of the missing power.
     Cannot tell: the grip of the tyres, and whether the old brakes were good for what they were approved for.
@@ -213,6 +216,10 @@ def _energy(build: Build) -> Verdict:
     return at_most(ratio, ENERGY_RATIO, says, level=level, on=field, advice=advice(field, slower))
 
 
+def _power(value: float) -> str:
+    return shown(value, "power", "kW", digits=3)
+
+
 def _descent(build: Build) -> Verdict:
     found, design = q.descent_power(build), build.build.design
     field = "engine.overrun.braking_power"
@@ -222,6 +229,10 @@ def _descent(build: Build) -> Verdict:
     )
     if found > CONTINUOUS_POWER:
         says += " An exhaust brake, or a lower gear, takes the rest."
+    rated = given(lambda: q.max_power(build))
+    if found <= CONTINUOUS_POWER and rated is not None and build.engine.overrun.braking_power > MOST_HELD_BACK * rated:
+        says = f"The engine is said to hold back {shown(build.engine.overrun.braking_power)} and gives {_power(rated)} "
+        return needs_review(f"{says}at most: not even an exhaust brake holds so much. Look at the number.", on=field)
     missing, stated = max(0.0, found - CONTINUOUS_POWER) * build.vehicle.mass.gvwr, build.engine.overrun.braking_power
     share = q.engine_braking(build) / stated
     more = advice(field, stated + missing / share) if share > 0.0 else None

@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 
 from swaplint.api import Build, OutsideRange, given, is_fitted, practice, quantity, sheet
-from swaplint.engineering import brakes, tyres
+from swaplint.engineering import brakes, curves, tyres
 
 from .. import sources
 from ..gearing.fitted_tyres import tyres_at, unlike
-from ..gearing.quantities import descent_gear, road_resistance, rolling_radius, top_speed
+from ..gearing.quantities import descent_gear, road_resistance, rolling_radius, top_speed, torque_curve
 
 SECONDARY = {
     # deceleration, m/s², at a pedal force, N
@@ -187,11 +187,26 @@ def engine_braking(build: Build) -> float:
     return build.engine.overrun.braking_power * (turns / governed) ** 2
 
 
+def pushing_trailer(build: Build) -> float:
+    """Mass of the heaviest trailer that has no brakes of its own, kg; 0 where none is pulled."""
+    if not given(lambda: is_fitted(build.vehicle.towbar)):
+        return 0.0
+    cases = build.vehicle.load_cases.values()
+    loose = [case for case in cases if given(lambda case=case: case.trailer_brakes) == "none"]  # type: ignore[misc]
+    return max((given(lambda case=case: case.trailer_mass) or 0.0 for case in loose), default=0.0)  # type: ignore[misc]
+
+
+def max_power(build: Build) -> float:
+    """Highest power of the engine, W."""
+    return curves.product_maxima(torque_curve(build))[0][1]
+
+
 @quantity(
     "chassis.descent-power",
     "specific_power",
     "kW/t",
-    formula="((m·g·sin θ − road resistance)·v − engine braking)/m, m the gross rating",
+    formula="((m·g·sin θ + m_t·g·sin θ − road resistance)·v − engine braking)/m, m the gross rating, m_t the heaviest "
+    "trailer without brakes",
     sources=[
         sources.BRAKE_DESIGN.giving("formula", "power that the brakes take on a descent"),
         sources.VEHICLE_DYNAMICS.giving("formula", "road resistance"),
@@ -206,7 +221,7 @@ def descent_power(build: Build) -> float:
     if speed <= 0.0:
         raise OutsideRange("a descent at no speed")
     taken = brakes.descent_brake_power(
-        mass,
+        mass + pushing_trailer(build),
         speed,
         math.atan(design.descent_grade),
         road_resistance(build).power(speed) / speed,

@@ -213,6 +213,9 @@ def _left_with_it(build: Build) -> Verdict:
 def _there(build: Build) -> Verdict:
     brake, on = build.vehicle.brakes.parking, f"{PARKING}.state"
     if brake.acts_on == "parking-lock":
+        if given(lambda: build.driveline.gearbox.kind) == "manual":
+            says = "It is said to be a parking lock, which a manual gearbox has not: say where it acts, or fit a brake."
+            return holds(False, says, on=f"{PARKING}.acts_on")
         says = "Only the automatic's parking lock holds it, which is no parking brake: fit one that brakes."
         return holds(False, says, level="warning", on=f"{PARKING}.acts_on")
     if brake.state == "kept" and brake.before != brake.acts_on:

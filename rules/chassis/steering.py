@@ -30,6 +30,7 @@ from swaplint.api import (
 
 from .. import sources
 from . import steering_quantities as q
+from .supply import fed
 
 PUMP, GEAR = "vehicle.steering.pump", "vehicle.steering.gear"
 HEAVY = 3500.0
@@ -76,16 +77,18 @@ def _hydraulic(build: Build) -> bool:
     good=[{f"{PUMP}.displacement": "11 cm3/rev"}],
 )
 def steering_flow(build: Build) -> Verdict:
-    """Is there a power-steering pump, and does it give enough oil at idle for a brisk turn?
+    """Is there a power-steering pump, and does it give enough oil at idle for a brisk turn; or has it its current?
 
     Computes: the pump's flow at idle, and what the gear takes for 1.25 turns of the hand wheel in a second.
     Limit: the gear's data sheet, or its cylinder volume and turns; where neither is stated 6 L/min light, 10 L/min
     heavy (common practice). Above 3.5 t an error, because nobody holds that wheel by hand. At rated speed no more than
-    the gear stands.
+    the gear stands. Electric assistance is among the consumers, and counts as essential.
     Consequence: The wheel goes heavy in a quick turn at idle, or too much oil wears out the steering gear.
     Remedy: a pump of more displacement, or a smaller pulley on it; a flow control valve.
     Cannot tell: the heat of the oil when the vehicle stands and turns: a cooler helps.
     """
+    if build.vehicle.steering.assist == "electric":
+        return all_of(supply=lambda: fed(build, build.vehicle.steering, "the steering"))
     if not _hydraulic(build):
         return does_not_apply("The steering has no hydraulic assistance.")
     for part, what in ((build.vehicle.steering.pump, "pump"), (build.vehicle.steering.gear, "gear that it works")):

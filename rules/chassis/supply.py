@@ -1,4 +1,4 @@
-"""What brake assistance asks of its electric supply and its warning."""
+"""What assistance of brakes and steering asks of its electric supply and its warning."""
 
 from __future__ import annotations
 
@@ -20,8 +20,8 @@ def warned(build: Build) -> Verdict:
     return holds(there, says, on="electrics.lamps")
 
 
-def fed(build: Build, part: Any) -> Verdict:
-    """An electric part of the brakes is among the consumers, and counts as essential."""
+def fed(build: Build, part: Any, what: str = "the brakes") -> Verdict:
+    """An electric part of brakes or steering is among the consumers, and counts as essential."""
     name, on = str(part.load), f"{path_of(part)}.load"
     load = build.electrics.loads.get(name)
     if load is None or not is_fitted(load):
@@ -31,7 +31,7 @@ def fed(build: Build, part: Any) -> Verdict:
     if not load.essential:
         return holds(
             False,
-            f"The consumer {name} feeds the brakes and is not stated as essential: state it, so that it keeps its "
+            f"The consumer {name} feeds {what} and is not stated as essential: state it, so that it keeps its "
             "current in an emergency.",
             on=at,
         )

@@ -11,6 +11,7 @@ from swaplint.spec.systems.cooling import HeatPoint
 
 from ..cooling import charge_quantities as charge
 from ..cooling import heat_quantities as heat
+from ..cooling.pump import flow_field
 from ..exhaust import quantities as exhaust
 from ..fuel import quantities as fuel
 from ..intake import quantities as intake
@@ -179,7 +180,7 @@ def intake_restriction(build: Build) -> Verdict:
             lambda x: f"an air cleaner that takes {_kpa(x)} in its test",
             DROP_SHARE,
             f"what the air cleaner takes, into {LOAD}.filter_drop",
-            fact=measured_drop * stated_drop / (2.0 * there) if measured_drop is not None and there > 0.0 else None,
+            fact=measured_drop * stated_drop / (2.0 * there) if measured_drop is not None and there else None,
         ),
         *(_duct(build, path_of(duct), predicted) for duct in intake.ducts(build)[:MOST_ALIKE]),
         of_field(
@@ -370,7 +371,7 @@ def top_tank(build: Build) -> Verdict:
         ),
         of_field(
             build,
-            "engine.coolant.flow",
+            flow_field(build),
             predicted,
             lambda x: f"{shown(x, 'volume_flow', 'L/min', digits=2)} of coolant at rated speed",
             FLOW_SHARE,

@@ -54,9 +54,7 @@ def gap_left(build: Build, gap: Clearance) -> Verdict:
             STIFF_SHARE,
             (SOFTEST, 1.0),
             "how far the engine sinks on its mounts, and whether a bolt, stop or bracket gives way",
-        )
-        if moves > 0.0
-        else None,
+        ),
     ]
     return compare(
         build,
@@ -137,7 +135,7 @@ def landing(build: Build, ratios: tuple[float, float]) -> Verdict:
             lambda x: lands(step, 0.0) * (1.0 + x),
             0.0,
             0.05,
-            (-0.5, 0.9),
+            (0.0, 0.9),
             "the speed of the gearbox's output at the same moment",
         ),
         Assumption(

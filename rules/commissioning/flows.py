@@ -7,7 +7,6 @@ from collections.abc import Callable
 from swaplint.api import (
     Build,
     ImpossibleInput,
-    Practice,
     Verdict,
     all_of,
     at_least,
@@ -29,8 +28,7 @@ from swaplint.api import (
 
 from .. import sources
 from ..cooling import charge_quantities as cooling
-from ..exhaust import quantities as exhaust
-from ..exhaust.pipework import BACK_DIESEL, BACK_FILTER, BACK_PETROL
+from ..exhaust.pipework import BACK_DIESEL, BACK_FILTER, BACK_PETROL, usual_limit
 from ..fuel import quantities as fuel
 from ..intake import quantities as intake
 from ..intake.suction import CLEAN_DIESEL, CLEAN_PETROL
@@ -331,12 +329,7 @@ def _back_pressure(build: Build, share: float) -> Verdict:
     trial = build.measured.full_load
     found = _at_rated(trial.back_pressure, share)
     stated = given(lambda: build.engine.exhaust.back_pressure_max)
-    if build.engine.fuel_type != "diesel":
-        fallback: Practice = BACK_PETROL
-    else:
-        loads = any(device.kind == "particulate-filter" for device in exhaust.devices(build))
-        fallback = BACK_FILTER if loads else BACK_DIESEL
-    limit = or_practice(lambda: build.engine.exhaust.back_pressure_max, fallback)
+    limit = or_practice(lambda: build.engine.exhaust.back_pressure_max, usual_limit(build))
     level: Level = "error" if stated is not None else "warning"
     says = f"{shown(trial.back_pressure)} read, {shown(found, *KPA, digits=3)} at rated flow."
     return at_most(found, limit, says, level=level, on=f"{LOAD}.back_pressure", unit=KPA)

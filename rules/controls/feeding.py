@@ -98,10 +98,12 @@ def alive(build: Build, feed: Any, *, level: Level = "error") -> Verdict:
 def _dead_in_off(build: Build, feed: Any, unit: Any, node: str, on: str) -> Verdict:
     drains = node in wiring.live(build, "off")
     says = f"The feed {name_of(feed)} is dead with the key off."
+    engine = path_of(unit) == units.ENGINE_UNIT
     if drains:
-        with_it = "the engine" if path_of(unit) == units.ENGINE_UNIT else units.called(unit)
-        says = f"The feed {name_of(feed)} stays live with the key off, and {with_it} with it. {better(build)}"
-    return holds(not drains, says, level="warning", on=on)
+        with_it = "the engine runs on" if engine else f"{units.called(unit)} with it"
+        says = f"The feed {name_of(feed)} stays live with the key off, and {with_it}. {better(build)}"
+    # An engine that the key does not stop is as bad as one that something else keeps running.
+    return holds(not drains, says, level="error" if engine else "warning", on=on)
 
 
 def _breaking(build: Build, node: str) -> str | None:
@@ -180,7 +182,7 @@ def _right_fuse(build: Build, feed: Any, unit: Any, node: str, level: Level) -> 
     if guard is None:
         says = f"The feed {name_of(feed)} has no fuse: it takes {shown(feed.fuse)}."
         return holds(False, says, level=level, on=f"{path_of(cable)}.fused")
-    same = abs(guard.fuse - feed.fuse) < 0.5
+    same = bool(guard.fuse == feed.fuse)
     if not same and given(lambda: guard.fuse > power_quantities.cable_rating(build, cable)):
         return does_not_apply("The fuse is too big for its cable already: see power.fuse-cable-match.")
     maker = "the engine maker" if path_of(unit) == units.ENGINE_UNIT else f"the maker of {units.called(unit)}"

@@ -43,6 +43,7 @@ def switched_feeds(build: Build) -> list[Any]:
         sheet("engine.ecm.hold_up_time"),
         KEY_TRUTH.giving("limit", "live in run and in crank, dead in off"),
     ],
+    changed={"0.2.0": "A feed that the key does not cut off is an error: the engine runs on."},
     adjust=["electrics.cables.*.start"],
     each=switched_feeds,
     without=unsaid.NO_RELAY,
@@ -65,10 +66,10 @@ def key_feed_crank(build: Build, feed: Any) -> Verdict:
     Computes: which nodes are live in each position of the key, from the battery through cables, relays that a live
     node closes, and the terminals of the key switch. The control unit's own outputs close a relay only once one of its
     switched feeds is live without them.
-    Limit: live in run, and in crank where the engine's data sheet asks for it: errors. Dead in off, or it drains the
-    battery: a warning. The break while the key turns from run to crank is at most the time that the sheet says the
-    control unit rides through. Accessory terminals as a rule die in crank: the engine cranks and does not start.
-    Consequence: The engine cranks and does not start, or stays live with the key off and flattens the battery.
+    Limit: live in run, and in crank where the engine's data sheet asks for it, and dead in off: errors. The break while
+    the key turns from run to crank is at most the time that the sheet says the control unit rides through. Accessory
+    terminals as a rule die in crank: the engine cranks and does not start.
+    Consequence: The engine cranks and does not start, or runs on when the key is turned off.
     Remedy: a terminal that is live in both, or a relay whose coil is fed from run or crank through diodes.
     Cannot tell: a worn switch, and an old one that nobody has measured: take a meter to it in all four positions.
     """

@@ -38,6 +38,7 @@ CABLE_FIT = practice("a throttle cable that gives the lever its whole travel and
 
 STOP_SOLENOID = "stop-solenoid"
 IGNITION = "ignition"
+FEEDS = "engine.ecm.feeds"
 STOP_NODES = {"solenoid-to-run": STOP_SOLENOID, "ignition": IGNITION}
 """The node that must lose its current for the engine to stop, by the kind of its stop device."""
 
@@ -248,19 +249,17 @@ def engine_stop(build: Build) -> Verdict:
     Limit: a solenoid that needs current to run, and an ignition, are live in run and in crank and dead in off; one that
     needs current to stop has a feed that does not die with the key; its switch bears the pull-in current, 10 A for a
     key switch of no known rating. A lever has its cable, in the driver's reach. A solenoid that needs current to stop
-    has a cable as well, or a flat battery leaves the engine running: a warning.
+    has a cable as well, or a flat battery leaves the engine running: a warning. A control unit that the key takes no
+    feed from goes before a person.
     Consequence: The engine does not start, or nobody can stop it from the seat.
     Remedy: a fused feed from run through a relay; a pull cable to the stop lever.
     Cannot tell: a lever that is seized; an engine that runs on its own oil, which only shutting its air stops.
     """
     kind = given(lambda: build.engine.stop.kind)
-    if kind is None:
-        if is_fitted(build.engine.ecm):
-            return does_not_apply("The engine's control unit stops it.")
+    if kind is None and not is_fitted(build.engine.ecm):
         kind = build.engine.stop.kind
-    if kind == "control-unit":
-        says = "Its control unit stops the engine, and the engine has none."
-        return all_of(device=lambda: holds(is_fitted(build.engine.ecm), says, on="engine.stop.kind"))
+    if kind in (None, "control-unit"):
+        return _by_its_unit(build, stated=kind is not None)
     if kind == "lever":
         return all_of(cable=lambda: _by_hand(build))
     node = IGNITION if kind == "ignition" else STOP_SOLENOID
@@ -272,6 +271,19 @@ def engine_stop(build: Build) -> Verdict:
     if kind == "solenoid-to-stop":
         demands["cable"] = lambda: _by_hand(build, level="warning")
     return all_of(demands)
+
+
+def _by_its_unit(build: Build, *, stated: bool) -> Verdict:
+    """A control unit stops the engine once the key has taken a feed from it."""
+    if not is_fitted(build.engine.ecm):
+        says = "Its control unit stops the engine, and the engine has none."
+        return all_of(device=holds(False, says, on="engine.stop.kind"))
+    kinds = {given(lambda feed=feed: feed.kind) for feed in given(lambda: wiring.feeds(build)) or []}  # type: ignore[misc]
+    if kinds == {"constant"}:
+        says = "The engine's control unit stops it, and the key switches none of its feeds: state the one that it does,"
+        return all_of(told=needs_review(f"{says} or ask the maker what tells it that the key is off.", on=FEEDS))
+    says = "The engine's control unit stops it."
+    return all_of(device=holds(True, says, on="engine.stop.kind")) if stated else does_not_apply(says)
 
 
 def _by_hand(build: Build, level: feeding.Level = "error") -> Verdict:

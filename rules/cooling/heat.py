@@ -19,8 +19,10 @@ from swaplint.api import (
     given,
     holds,
     is_fitted,
+    needs_review,
     or_practice,
     owner,
+    path_of,
     practice,
     rule,
     sheet,
@@ -38,6 +40,9 @@ from .worst import worst_place
 KILOWATTS = ("power", "kW")
 FOULING = 1.10
 """A radiator is chosen for ten per cent more than clean heat, for dirt and scale: common practice."""
+LITTLE_HEAT = 0.25
+"""Share of the engine's power below which its heat to the coolant is seldom found: modern diesels give half, from
+memory; old engines as much as their power."""
 FOULING_PRACTICE = practice("a radiator is chosen for 10 % more than the engine's heat, for dirt and scale").giving(
     "limit", "10 % more than the heat"
 )
@@ -118,7 +123,8 @@ def radiator_capacity(build: Build, point: HeatPoint) -> Verdict:
     same volume of thinner air, and the engine's heat goes with the power that its sheet leaves it there. The worst
     place counts.
     Limit: the heat of the engine's data sheet and 10 % for dirt and scale (common practice), at the sheet's hottest
-    coolant. Without a sheet value a share of brake power stands in; the outcome is then for a person to review.
+    coolant. Without a sheet value a share of brake power stands in; the outcome is then for a person to review, and so
+    it is where the sheet's heat is less than a quarter of the power, which is more often a slip than an engine.
     Consequence: The engine overheats at full load on a hot day; driven on, its head warps or it seizes.
     Remedy: a larger core or more air. More air lowers the effectiveness, so the two do not trade one for one.
     Cannot tell: hot air that flows back round the core, mud and chaff, a clogged core. Air flow under a bonnet is known
@@ -140,7 +146,19 @@ def _capacity(build: Build, point: HeatPoint, place: Place) -> Verdict:
     )
     if capacity < wanted:
         says += " " + _larger_core(build, point, wanted, altitude, ambient)
+    else:
+        share = given(lambda: point.coolant / brake_power(build, point))
+        if share is not None and share < LITTLE_HEAT:
+            return _little_heat(point, share)
     return _unless_guessed(build, point, at_least(capacity, wanted, says, unit=KILOWATTS))
+
+
+def _little_heat(point: HeatPoint, share: float) -> Verdict:
+    """What passes with a heat that no engine has passes by a slip of the pen."""
+    percent = shown(share, "share", "%", digits=2)
+    says = f"{words(point)} the sheet gives {shown(point.coolant)} to the coolant, {percent} "
+    says += "of the engine's power; it is seldom below 25 %. Look at the sheet again, its unit and its decimal point."
+    return needs_review(says, on=f"{path_of(point)}.coolant")
 
 
 @rule(

@@ -149,7 +149,7 @@ def _nose_depth(build: Build, on: str) -> Verdict:
 def _nose_room(build: Build, on: str) -> Verdict:
     found = q.nose_room(build)
     says = f"{shown(max(found, 0.0), *MM)} are left before the input shaft's tip or shoulder strikes."
-    if found < -MICROMETRE:
+    if found < 0.0:
         says = f"The input shaft's tip or shoulder strikes {shown(-found, *MM)} before the joint closes."
     needed = _room_needed(build)
     thickness, also = (given(lambda: _nose_remedy(build)) if found < needed else None) or (None, "")

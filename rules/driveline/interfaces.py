@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from functools import partial
 from typing import Any, Literal
 
@@ -26,7 +25,7 @@ from swaplint.api import (
 )
 from swaplint.engineering import housings
 
-from .. import sources
+from .. import rounding, sources
 from ..gearing import chain
 from . import quantities as q
 
@@ -306,7 +305,7 @@ def _bore(build: Build) -> Verdict:
     says = f"The gearbox's bore runs out by {shown(found)}{'' if measured else ' at worst'}."
     if found > most:
         # Half of the excess, rounded up to hundredths of a millimetre so that it is enough.
-        dowels = math.ceil((found - most) / 2 * 1e5 - 1e-6) / 1e5
+        dowels = rounding.up((found - most) / 2, 1e-5)
         says += f" Dowels offset by {shown(dowels, *MM)} would bring it within its limit."
     return at_most(found, most, says, level="error" if measured else "warning", on=_seat(measured, "bore"))
 

@@ -112,7 +112,8 @@ def pilot_engagement(build: Build) -> float:
 def nose_room(build: Build) -> float:
     """What is left before the input shaft's tip or its shoulder strikes."""
     reach = nose_reach(build)
-    return min(build.engine.crank.pilot_hole_depth - reach, build.driveline.gearbox.nose_length - reach)
+    nose = build.driveline.gearbox.nose_length
+    return min(housings.stack_gap(build.engine.crank.pilot_hole_depth, -reach), housings.stack_gap(nose, -reach))
 
 
 @quantity(
@@ -129,8 +130,8 @@ def hub_on_spline(build: Build) -> float:
     face = friction_face(build)
     if disc.hub_rear <= disc.hub_front:
         raise OutsideRange("the disc's hub ends where it begins: hub_rear must lie behind hub_front")
-    rear = face - disc.hub_rear - gearbox.spline_start
-    front = gearbox.spline_end - (face - disc.hub_front + disc.wear_travel)
+    rear = housings.stack_gap(face, -disc.hub_rear, -gearbox.spline_start)
+    front = housings.stack_gap(gearbox.spline_end, -face, disc.hub_front, -disc.wear_travel)
     return min(rear, front)
 
 

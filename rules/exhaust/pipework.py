@@ -117,15 +117,18 @@ def back_pressure(build: Build) -> Verdict:
     return all_of(demands)
 
 
+def usual_limit(build: Build) -> Practice:
+    """What stands in for a back pressure that the engine's sheet does not state."""
+    if not is_diesel(build):
+        return BACK_PETROL
+    return BACK_FILTER if any(d.kind == "particulate-filter" for d in q.devices(build)) else BACK_DIESEL
+
+
 def _limit(build: Build) -> tuple[float, Level | None]:
     stated = given(lambda: build.engine.exhaust.back_pressure_max)
     if stated is not None:
         return stated, None
-    if not is_diesel(build):
-        fallback = BACK_PETROL
-    else:
-        fallback = BACK_FILTER if any(d.kind == "particulate-filter" for d in q.devices(build)) else BACK_DIESEL
-    return or_practice(lambda: build.engine.exhaust.back_pressure_max, fallback), "warning"
+    return or_practice(lambda: build.engine.exhaust.back_pressure_max, usual_limit(build)), "warning"
 
 
 def _some_tube_does(build: Build, limit: float) -> bool:

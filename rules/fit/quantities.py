@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import math
-from functools import partial
 from typing import Any
 
-from swaplint.api import Build, Practice, given, or_practice, practice, quantity
+from swaplint.api import Build, Practice, or_practice, practice, quantity
 from swaplint.engineering import box_geometry
 from swaplint.engineering import shafts as tubes
 from swaplint.engineering.box_geometry import Box, Point
@@ -162,9 +161,9 @@ def tilt_any(build: Build) -> float:
 
 # -- slip joints ----------------------------------------------------------------------------------------------------
 def propshafts(build: Build) -> list[Any]:
-    """Every piece of propshaft. There are some unless each driven axle has its final drive in the gearbox's housing."""
+    """Every piece of propshaft. There are some unless something else drives each driven axle."""
     found = chain.shafts(build)
-    if found or all(given(partial(getattr, axle, "integral")) is True for axle in chain.powered_axles(build)):
+    if found or all(chain.needs_no_shaft(axle) for axle in chain.powered_axles(build)):
         return list(found)
     return needed(build, "driveline.shafts", found)
 

@@ -15,6 +15,7 @@ from swaplint.api import (
     given,
     holds,
     name_of,
+    needs_review,
     path_of,
     practice,
     rule,
@@ -88,6 +89,10 @@ def _slip_out(build: Build, shaft: Any) -> Verdict:
     left = q.slip_out_left(build, shaft)
     # What is drawn out too far for any spline needs nobody to know its length.
     needed = TO_APART if left < TO_APART else max(TO_APART, SPLINE_SHARE * shaft.spline_length)
+    if left >= needed and shaft.slip_out > shaft.spline_length:
+        says = f"{name_of(shaft)}: {shown(shaft.slip_out)} of spline are said to be engaged at ride height, and it has "
+        says += f"{shown(shaft.spline_length)} in all: measure both."
+        return needs_review(says, on=f"{path_of(shaft)}.slip_out")
     says = f"{name_of(shaft)}: {shown(left)} engaged where it is longest"
     if left < needed:
         says += _another_length(build, shaft)

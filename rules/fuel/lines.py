@@ -17,6 +17,7 @@ from swaplint.api import (
     given,
     holds,
     is_fitted,
+    needs_review,
     or_practice,
     practice,
     rule,
@@ -288,12 +289,25 @@ def _pressure_without_flow(build: Build) -> Verdict:
 def _stops(build: Build) -> Verdict:
     pump = build.plumbing.fuel.pump
     stops = pump.kind == "mechanical" or pump.stops_with_engine
+    if stops and pump.kind != "mechanical" and _closed_by_the_key_alone(build):
+        says = "The pump is said to stop with the engine, and the key alone closes its relay: after a crash it goes on "
+        says += "while the key is on. Let the engine's control unit close it, or state the switch that opens it."
+        return needs_review(says, on=f"{PUMP}.stops_with_engine")
     says = (
         "The pump stops with the engine."
         if stops
         else "The pump goes on when the engine stops: switch it by the engine's control unit and an impact switch."
     )
     return holds(stops, says, on=f"{PUMP}.stops_with_engine")
+
+
+def _closed_by_the_key_alone(build: Build) -> bool:
+    """Whether the drawing has a cable for the pump whose relay hangs on terminals of the key switch alone."""
+    cables = given(lambda: list(build.electrics.cables.values())) or []
+    pumps = [cable for cable in cables if given(lambda cable=cable: cable.role) == "fuel-pump"]  # type: ignore[misc]
+    closing = [given(lambda cable=cable: list(cable.switched_by)) or [] for cable in pumps]  # type: ignore[misc]
+    coils = [coil for of_one in closing for coil in of_one]
+    return bool(coils) and all(coil.startswith("key-") for coil in coils)
 
 
 @rule(

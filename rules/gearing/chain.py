@@ -264,6 +264,38 @@ def moves_with_the_wheels(build: Build, shaft: Any) -> bool:
     return axle is None or given(lambda: axle.final_drive_on) != "frame"
 
 
+THROUGH = {"chain": "a chain", "belt": "a belt", "hydraulic": "hydraulic motors", "electric": "electric motors"}
+"""What may drive an axle instead of a shaft, in words."""
+MOTORS = ("hydraulic", "electric")
+"""What drives an axle at a ratio that is not fixed."""
+
+
+def driven_through(axle: Any) -> str:
+    """What brings the torque to an axle; a shaft, where nobody says more."""
+    return given(lambda: str(axle.driven_through)) or "shaft"
+
+
+def fixed_ratio(axle: Any) -> float:
+    """The ratio of an axle's final drive, which motors have none of."""
+    through = driven_through(axle)
+    if through in MOTORS:
+        raise OutsideRange(
+            f"{path_of(axle)} is driven by {THROUGH[through]}, whose ratio is not fixed: what the wheels get from the "
+            "engine is for the maker of that drive to say"
+        )
+    return float(axle.ratio)
+
+
+def in_the_housing(axle: Any) -> bool:
+    """Whether an axle's final drive is said to stand in the housing of gearbox or transfer case."""
+    return given(lambda: axle.integral) is True
+
+
+def needs_no_shaft(axle: Any) -> bool:
+    """Whether something else than a propshaft is said to drive an axle."""
+    return in_the_housing(axle) or driven_through(axle) != "shaft"
+
+
 def _has_shaft(build: Build, axle: Any) -> bool:
     return given(lambda: shaft_to(build, name_of(axle))) is not None
 
@@ -376,8 +408,10 @@ def _handed_on(build: Build, axle: Any) -> bool:
 
 
 def _asks_for_a_shaft(build: Build, axle: Any) -> bool:
-    if given(lambda: axle.integral) is True:
+    if in_the_housing(axle):
         return False
+    if driven_through(axle) != "shaft":
+        return _has_shaft(build, axle)
     if given(lambda: axle.driven) is not False or _has_shaft(build, axle):
         return True
     return given(lambda: axle.engaged) is not None
@@ -388,7 +422,17 @@ def _face_at(build: Build, axle: Any) -> Any | None:
     axle.driven  # noqa: B018
     given(lambda: axle.engaged)
     given(lambda: axle.integral)
-    return _output_of(shaft_to(build, name_of(axle)))
+    shaft = shaft_to(build, name_of(axle))
+    if shaft is None and given(lambda: axle.integral) is None and not _drives_nothing(build):
+        axle.driven_through  # noqa: B018
+    return _output_of(shaft)
+
+
+@once
+def _drives_nothing(build: Build) -> bool:
+    """Whether a shaft is said to drive what the build has not: its name is wrong, and no other drive is missing."""
+    goals = (given(partial(getattr, shaft, "drives")) for shaft in shafts(build))
+    return any(goal is not None and goal != TRANSFER and goal not in build.driveline.axles for goal in goals)
 
 
 def _output_of(shaft: Any | None) -> Any | None:

@@ -33,7 +33,7 @@ from swaplint.api import (
 from swaplint.engineering import gears, tyres
 from swaplint.engineering import speedometer as speedometers
 
-from .. import sources
+from .. import rounding, sources
 from . import quantities as q
 from .contradictions import sizes_of_tyres, speeds_in_order, stated_speeds, tyre_size
 from .hills import AXLE_RATIO
@@ -245,7 +245,7 @@ def shift_step(build: Build, before: float, after: float) -> Verdict:
     position = ratios.index(before)
     landing, plateau = q.speed_after_shift(build, before, after), build.engine.torque.plateau_low
     lowest = gears.lowest_shift_speed(plateau, before, after, q.shift_loss(build))
-    lowest = math.ceil(lowest / RPM_STEP - 1e-9) * RPM_STEP  # a speed rounded down would not do
+    lowest = rounding.up(lowest, RPM_STEP)  # a speed rounded down would not do
     governed = given(lambda: build.engine.speed.governed_max)
     beyond = governed is not None and lowest > governed * (1.0 + 1e-9)  # the governed speed itself can be driven
     works = ", which is beyond the governor: this pair cannot work" if beyond else ""

@@ -346,8 +346,6 @@ def _entry(build: Build) -> Verdict:
 
 def _frost(build: Build) -> Verdict:
     coldest = build.build.design.ambient_min
-    if coldest >= FROST:
-        return does_not_apply("It does not get cold enough for the breather to freeze.")
     heated: bool = build.plumbing.intake.breather.heated
     says = f"At {shown(coldest)} the water in the blow-by freezes"
     says += "; the line is heated or insulated." if heated else ": heat or insulate the line."

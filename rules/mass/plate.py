@@ -40,6 +40,9 @@ REACHED = practice("a load case is as heavy as the plate allows when it comes wi
     "limit", "98 % of the gross rating"
 )
 REACHES = 0.98
+FAR_BELOW = 3.0
+"""Approved mass over the plate from which on a slip of the pen is likelier than a lighter plate; lorries of 7.5 t are
+plated at 3.5 t."""
 
 PASSENGER_OR_LIGHT = ("M1", "N1")
 """The categories whose clause on the sum of the axle ratings was read of, at second hand."""
@@ -79,7 +82,8 @@ def plate_sense(build: Build) -> Verdict:
     was approved for, and against what the finished vehicle weighs empty; the combination rating against the gross one.
     A number that would fit as pounds is named as the likely slip.
     Limit: the axles together carry the gross rating, and the empty vehicle is within it: European rules on masses, for
-    other categories than M1 and N1 a warning. A gross rating above the approved one takes a paper.
+    other categories than M1 and N1 a warning. A gross rating above the approved one takes a paper; one below a third
+    of it goes before a person.
     Consequence: The plate promises a load that axles, tyres and brakes were never approved to carry.
     Remedy: a lower gross rating; stronger axles with their rating on paper; or the approval of a higher one, from the
     authority or an engineer, before the vehicle is loaded so. A calibration window is no reason for a higher plate.
@@ -114,6 +118,9 @@ def _within_the_approval(build: Build) -> Verdict:
         if build.vehicle.mass.raised_on_paper:
             return holds(True, f"{says} The higher mass is approved on paper.")
         says += " Nobody has approved the higher mass on paper."
+    elif approved > FAR_BELOW * gross:
+        says += " A vehicle is seldom plated so far down, and its brakes are judged by the approved mass: look again."
+        return needs_review(says, on="vehicle.original.gvwr")
     return at_most(gross, approved, says)
 
 
@@ -151,19 +158,34 @@ def load_cases(build: Build) -> Verdict:
     Computes: the heaviest load case against the gross rating; for each case with a trailer or a nose load whether the
     vehicle has a towbar.
     Limit: a load case within 2 % of the gross rating: common practice; or the reason why there can be none, such as a
-    tank and three seats that hold no more (`vehicle.mass.below_gross_because`). A trailer needs a towbar. A nose load
-    above the mass of its trailer goes before a person.
+    tank and three seats that hold no more (`vehicle.mass.below_gross_because`). A trailer needs a towbar. A towbar that
+    no load case uses, and a nose load above the mass of its trailer, go before a person.
     Consequence: Payload that no load case puts on an axle overloads axle, springs or tyres unseen.
     Remedy: add a load case with the vehicle full, its load where it lies in use; or write why it cannot be fuller.
     Cannot tell: whether the cases are the worst ones: a load far back or far ahead may be worse than a heavy one.
     """
     demands: dict[str, Callable[[], Verdict]] = {"gross-rating-reached": lambda: _reaches_gross(build)}
+    if given(lambda: is_fitted(build.vehicle.towbar)) and not _tows_nothing(build):
+        demands["trailer-pulled"] = lambda: _pulls_one(build)
     for case in q.load_cases(build):
         if (given(partial(_pulls, case)) or 0.0) > 0.0:
             demands[f"towbar.{name_of(case)}"] = partial(_has_towbar, build, case)
         if (given(partial(_beyond_trailer, case)) or 0.0) > 0.0:
             demands[f"nose-load.{name_of(case)}"] = partial(_too_much_nose, case)
     return all_of(demands)
+
+
+def _tows_nothing(build: Build) -> bool:
+    """Whether the plate leaves nothing for a trailer."""
+    return bool(given(lambda: build.vehicle.mass.gcwr <= build.vehicle.mass.gvwr))
+
+
+def _pulls_one(build: Build) -> Verdict:
+    """A towbar is there to be used; a trailer whose mass nobody has stated is asked for by mass.towbar."""
+    if any(given(lambda case=case: case.trailer_mass) != 0.0 for case in q.load_cases(build)):  # type: ignore[misc]
+        return holds(True, "A load case pulls a trailer.", on="vehicle.load_cases")
+    says = "There is a towbar, and no load case pulls a trailer: add one with the heaviest, loaded as it will be, or "
+    return needs_review(f"{says}state the towbar as not fitted.", on="vehicle.towbar")
 
 
 def _pulls(case: LoadCase) -> float:

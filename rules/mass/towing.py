@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 
 from swaplint.api import (
@@ -23,6 +22,7 @@ from swaplint.api import (
 from swaplint.engineering import towing
 from swaplint.spec.systems.mass import LoadCase
 
+from .. import rounding
 from . import quantities as q
 from .words import kg_up
 
@@ -123,4 +123,4 @@ def _force(build: Build, case: LoadCase) -> Verdict:
 
 def _rounded_up(force: float) -> str:
     """A force to order by: never less than what is needed."""
-    return shown(math.ceil(force / STEP - 1e-9) * STEP, "force", "kN")
+    return shown(rounding.up(force, STEP), "force", "kN")

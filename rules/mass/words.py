@@ -7,6 +7,7 @@ import math
 from swaplint.api import Build, shown
 from swaplint.engineering import statics
 
+from .. import rounding
 from ..gearing import places
 
 HANDY = 50.0
@@ -32,7 +33,7 @@ def up(value: float) -> float:
     if value <= 0.0:
         return value
     step = 10.0 ** (math.floor(math.log10(value)) - 2)
-    return math.ceil(value / step - 1e-9) * step
+    return rounding.up(value, step)
 
 
 def mm(length: float) -> str:

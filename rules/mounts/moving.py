@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from functools import partial
 from typing import Any, Literal
 
@@ -18,6 +19,7 @@ from swaplint.api import (
     given,
     holds,
     informs,
+    is_fitted,
     name_of,
     needs_review,
     or_practice,
@@ -30,7 +32,7 @@ from swaplint.api import (
 from swaplint.spec.systems.fit import Clearance
 from swaplint.spec.systems.mounts import Bridge
 
-from .. import sources
+from .. import rounding, sources
 from ..driveline import loads
 from . import movement as m
 from . import quantities as q
@@ -168,14 +170,29 @@ def left_over(
 
 def whole_mm(length: float) -> float:
     """A length to give something, in whole millimetres, rounded up."""
-    return math.ceil(length * 1000.0 - 1e-6) / 1000.0
+    return rounding.up(length, 1e-3)
 
 
-def lines(build: Build) -> list[Bridge | str]:
-    """The lines between engine and frame; one that every vehicle has and that is not stated, by what it carries."""
+def lines(build: Build) -> Iterator[Bridge | str]:
+    """The lines between engine and frame; one that this build must have and that is not stated, by what it carries."""
     found = list(build.vehicle.bridges.values())
     there = {bridge.carries for bridge in found}
-    return [*found, *(what for what in ALWAYS_THERE if what not in there)]
+    yield from found
+    yield from (what for what in ALWAYS_THERE if what not in there)
+    if "clutch" not in there and is_fitted(build.driveline.clutch) and build.driveline.clutch.worked_by == "hydraulics":
+        yield "clutch"
+    if "brake-vacuum" not in there and _brakes_draw_on_the_engine(build):
+        yield "brake-vacuum"
+
+
+def _brakes_draw_on_the_engine(build: Build) -> bool:
+    """Whether the brake booster gets its vacuum from the engine: from its manifold, or a pump that it drives."""
+    vacuum = build.plumbing.vacuum
+    if build.vehicle.brakes.assist != "vacuum":
+        return False
+    if vacuum.supply == "pump":
+        return bool(build.engine.vacuum.source == "pump" or vacuum.pump.drive == "engine")
+    return bool(vacuum.supply == "manifold" and build.engine.vacuum.source == "manifold")
 
 
 @rule(
@@ -199,7 +216,8 @@ def flexible_bridges(build: Build, bridge: Bridge | str) -> Verdict:
 
     Computes: how far the line's end on the engine moves, in roll, bounce, sway and surge together.
     Limit: a flexible piece free over four times that movement: common practice. An error for fuel, brake vacuum and
-    clutch, a warning otherwise.
+    clutch, a warning otherwise. What this build must have, such as the clutch's fluid or the brakes' vacuum from the
+    engine, is asked for where no line carries it.
     Consequence: The line cracks or pulls off as the engine moves and leaks, or its wires break inside.
     Remedy: a longer hose or lead, with a bow in it and no pull at its ends.
     Cannot tell: a line that the list forgets: hold it against the list of what the engine is joined to; and how the

@@ -347,12 +347,24 @@ def static_load(build: Build, mount: Mount) -> float:
 def reaction_torque(build: Build) -> float:
     """Torque that turns the unit against its mounts: from the engine, or from tyres that slip."""
     inside = _with_final_drive(build)
+    others = {chain.driven_through(axle) for axle in chain.powered_axles(build)} - {"shaft"}
+    if others and not _stands_apart(build):
+        raise OutsideRange(
+            f"{' and '.join(chain.THROUGH[other] for other in sorted(others))} at the unit drive an axle, and how that "
+            "pulls at it or turns it is not computed: have mounts and gaps judged for it"
+        )
     if inside:
         return _wheel_torque(build, inside)
     transfer = build.driveline.transfer
     if is_fitted(transfer) and transfer.mounting == "bolted":
         return loads.transfer_torque(build)
     return loads.gearbox_held_torque(build)
+
+
+def _stands_apart(build: Build) -> bool:
+    """Whether the transfer case stands behind a shaft, so that what it drives does not pull at the unit."""
+    transfer = build.driveline.transfer
+    return is_fitted(transfer) and given(lambda: transfer.mounting) == "remote"
 
 
 def _wheel_torque(build: Build, inside: list[Axle]) -> float:

@@ -55,9 +55,9 @@ def limits(build: Build, bus: topology.Bus) -> tuple[can_bus.TrunkLimits, str]:
     rate = q.bit_rate(bus)
     if q.protocol(bus) != J1939:
         length = can_bus.practical_bus_length(rate)
-        stub = FAST_STUB_LENGTH if rate > FAST_RATE * 1.001 else GENERAL_STUB_LENGTH
+        stub = FAST_STUB_LENGTH if rate > FAST_RATE else GENERAL_STUB_LENGTH
         return can_bus.TrunkLimits(length, stub, 30, "common practice"), "CAN in general"
-    if rate > 250e3 * 1.001:
+    if rate > 250e3:
         name = "SAE J1939-14"
     else:
         name = "SAE J1939-11" if build.electrics.network.cable == "shielded" else UNSHIELDED
@@ -125,7 +125,7 @@ def bit_rate(build: Build, line: Any) -> Verdict:
 
 
 def _same_rate(point: str, device: Any, rate: float) -> Verdict:
-    same, on, at = abs(device.bit_rate - rate) <= 1e-6 * rate, f"{path_of(device)}.bit_rate", shown(device.bit_rate)
+    same, on, at = bool(device.bit_rate == rate), f"{path_of(device)}.bit_rate", shown(device.bit_rate)
     says = f"{point} runs at {at}, as its bus does."
     if not same:
         says = (
@@ -143,7 +143,7 @@ def _same_protocol(point: str, device: Any, protocol: str) -> Verdict:
 
 
 def _known_rate(first: Any, rate: float) -> Verdict:
-    known = any(abs(rate - one) < 1.0 for one in J1939_RATES)
+    known = rate in J1939_RATES
     says = f"{shown(rate, 'bit_rate', 'kbit/s')} is {'a' if known else 'no'} rate of SAE J1939: 250 or 500 kbit/s."
     return holds(known, says, on=f"{path_of(first)}.bit_rate")
 

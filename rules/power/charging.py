@@ -238,7 +238,7 @@ def charge_balance(build: Build) -> Verdict:
     power.consumers-counted.
     """
     demands = {"idle": lambda: _at_idle(build), "cruise": lambda: _at_cruise(build)}
-    fan = c.fan_load(build)
+    fan = next(iter(c.fan_loads(build)), None)
     if fan is None and given(lambda: c.has_electric_fan(build)) is None:
         demands["idle-with-fan"] = lambda: _fan_unknown(build)
     if fan is not None:

@@ -166,7 +166,7 @@ def _size_that_loses(build: Build, cable: Any, found: float, limit: float, own: 
         resistance_limit=limit,
         other=max(0.0, found - mine),
         material=material,
-        current=max(current, given(lambda: cable.fuse) or 0.0),
+        current=max(current, given(lambda: cable.fuse) or current),
         installation=given(lambda: q.installation(build, cable)),
     )
     return size.area if size is not None else None

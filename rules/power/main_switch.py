@@ -16,6 +16,7 @@ from swaplint.api import (
     given,
     holds,
     is_fitted,
+    needs_review,
     quantity,
     rule,
     sheet,
@@ -103,16 +104,22 @@ def main_switch_rating(build: Build) -> Verdict:
 
     Computes: the currents of the cables that start at it, feeders with all their branches; of all cables at the battery
     where it stands in the way back; the alternators' rated current where that is more and runs through it.
-    Limit: the switch's ratings, without a pause and for the few seconds of a start.
+    Limit: the switch's ratings, without a pause and for the few seconds of a start. Where cables lead to a switch that
+    is said not to be fitted a person finds out which of the two is so.
     Consequence: The switch runs hot, burns or welds shut, and then cuts nothing off.
     Remedy: a switch of the next rating.
     Cannot tell: how long somebody cranks; what is drawn by more than the stated cables.
     """
-    switch = build.electrics.isolator
-    if not is_fitted(switch):
-        return does_not_apply("The vehicle has no main switch.")
+    fitted = is_fitted(build.electrics.isolator)
     cables, grounds = network.cables(build), network.grounds(build)
-    if not network.passes([*cables, *grounds], network.ISOLATOR):
+    drawn = network.passes([*cables, *grounds], network.ISOLATOR)
+    if not fitted:
+        if not drawn:
+            return does_not_apply("The vehicle has no main switch.")
+        says = "The drawing leads cables to the node isolator, and no main switch is said to be fitted: state the "
+        says += "switch with its ratings, or name the stud that joins them otherwise."
+        return all_of(there=needs_review(says, on=SWITCH))
+    if not drawn:
         return does_not_apply("No cable or ground leads through it: see power.isolation-shutdown.")
     demands: dict[str, Callable[[], Verdict]] = {"lasting": lambda: _lasting(build)}
     feed, back = given(lambda: network.starter_feed(build)), given(lambda: network.return_path(build, network.ENGINE))

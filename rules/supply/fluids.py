@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
@@ -26,7 +25,7 @@ from swaplint.api import (
 from swaplint.spec.systems.gearing import Axle, Gearbox, Transfer
 from swaplint.spec.systems.supply import QuotedFluid, SupplyLine
 
-from .. import allowances
+from .. import allowances, rounding
 from ..gearing import chain
 from .quoted import bought_lines, is_quoted, item_of
 
@@ -151,7 +150,7 @@ def _volume(build: Build, part: Pour) -> Verdict:
     wanted = allowances.bought(takes)
     says = f"{_litres(bought)} of {what}{mixed}; a fill takes {_litres(takes)}."
     if bought < wanted:
-        says += f" Buy {_litres(math.ceil(1e4 * wanted - 1e-9) / 1e4)}, so that some stays in hand."
+        says += f" Buy {_litres(rounding.up(wanted, 1e-4))}, so that some stays in hand."
     return at_least(bought, wanted, says, on=on, unit=("volume", "L"))
 
 

@@ -91,7 +91,7 @@ def needed_parts(build: Build) -> Verdict:
     demands: dict[str, Callable[[], Verdict]] = {}
     for path, says in NEVER_WITHOUT.items():
         if given(lambda path=path: is_fitted(value_at(build, path))) is False:  # type: ignore[misc]
-            name = path.rsplit(".", 1)[-1].replace("_", "-")
+            name = path.rpartition(".")[2].replace("_", "-")
             demands[name] = lambda path=path, says=says: holds(False, says, on=path)  # type: ignore[misc]
     if given(lambda: is_fitted(build.engine.coolant)) is False:
         demands["radiator"] = lambda: _cooled_by_air(build)

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import datetime
-import math
 from collections.abc import Iterator
 from typing import NamedTuple
 
 from swaplint.api import Build, Verdict, at_least, does_not_apply, given, path_of, practice, rule
 from swaplint.spec.systems.supply import STEPS, SupplyLine
 
+from .. import rounding
 from .quoted import NONE, bought_lines, day, days, is_quoted, item_of, lines_saying
 
 IN_TIME = practice("a part is ordered so that it is there when the work needs it")
@@ -31,7 +31,7 @@ class Wait(NamedTuple):
 
 
 def _lead(line: SupplyLine) -> int:
-    return math.ceil(float(line.lead_time) / DAY - 1e-9)
+    return int(rounding.up(float(line.lead_time) / DAY, 1.0))
 
 
 def _ordered(build: Build) -> datetime.date:
@@ -49,7 +49,7 @@ def _durations(build: Build) -> list[int]:
         work.road_test,
         work.hand_over,
     )
-    return [math.ceil(float(takes) / DAY - 1e-9) for takes in each]
+    return [int(rounding.up(float(takes) / DAY, 1.0)) for takes in each]
 
 
 def _step(name: str) -> int:

@@ -64,7 +64,8 @@ def watched_over() -> None:
 def _run(arguments: Sequence[str]) -> int:
     try:
         from swaplint.cli.program import run
-    except ImportError as error:
+
+        return run(arguments)
+    except ImportError as error:  # of the command called, too, and of what it is made of
         sys.stderr.write(f"swaplint: its installation is not whole: {error}. Install it again.\n")
         return 3
-    return run(arguments)

@@ -120,7 +120,7 @@ class Session:
         if text == now:
             report_stream().write(f"{filling.spec.label} says so already; nothing was written.\n")
             return OK
-        wrong = write_out(text, path, onto=path)
+        wrong = write_out(text, path, onto=path, goes_on=True)
         if wrong is not None:
             say([wrong])
             return UNREADABLE

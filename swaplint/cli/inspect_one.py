@@ -79,7 +79,7 @@ class Done:
     gate_open: bool = True
     line: str = ""
     """The spec's line of a stream."""
-    shown: Rendered | None = None
+    shown: Rendered | dict[str, Any] | None = None
     """The spec's part of a JSON report."""
     page: SpecSheet | None = None
     """The spec's part of a page."""
@@ -97,7 +97,7 @@ def specs_inspected(call: Call, paths: Sequence[str], cores: int | None = None) 
     assert call.base is not None
     if len(paths) < 2 or (cores == 1 and not SIGNS.watched):
         for path in paths:
-            yield inspect_one(call, path)
+            yield inspect_one(call, path, alone=len(paths) == 1)
             if len(paths) > 1:
                 gc.collect()  # views and their nodes hold each other: memory is not to grow with the specs
         return
@@ -106,8 +106,11 @@ def specs_inspected(call: Call, paths: Sequence[str], cores: int | None = None) 
         yield unpacked(done, call.base) if isinstance(done, bytes) else done
 
 
-def inspect_one(call: Call, path: str) -> Done:
-    """Read and inspect one spec, its sentences in the units that the call asks for, else those that it asks for."""
+def inspect_one(call: Call, path: str, *, alone: bool = False) -> Done:
+    """Read and inspect one spec, its sentences in the units that the call asks for, else those that it asks for.
+
+    `alone`: it is the only one of the call, and what is written of it need not be ready.
+    """
     assert call.base is not None
     spec, problems = load_one(path, call.folders, call.base, call.stdin)
     if spec is None:
@@ -129,11 +132,12 @@ def inspect_one(call: Call, path: str) -> Done:
         # Imported here: the other formats do without it.
         from swaplint.reports.json_report import in_report, line, spec_json
 
-        shown = spec_json(inspection, call.gate, whole=call.whole or call.format == "json")
-        if call.format == "json":
-            done.shown = in_report(shown)
-        else:
+        whole = call.whole or call.format == "json"
+        shown = spec_json(inspection, call.gate, whole=whole, as_written=alone and call.format == "json")
+        if call.format == "jsonl":
             done.line = line(shown)
+        else:
+            done.shown = shown if alone else in_report(shown)
     elif call.format == "html":
         with showing_in(units_for(spec)):
             done.page = _page(call, inspection, gate, done)

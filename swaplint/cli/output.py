@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import TextIO
 
 from swaplint.cli.statuses import UNREADABLE
-from swaplint.cli.stopping import unfinished
+from swaplint.cli.stopping import past_stopping, unfinished
 from swaplint.host.problems import Problem
 from swaplint.host.streams import report_stream
 from swaplint.reports.layout import PIPE_WIDTH, Sheet, plain, safe, width_of, write
@@ -103,10 +103,13 @@ def as_sentence(text: str) -> str:
     return text if text.endswith((".", "?")) else text + "."
 
 
-def write_out(text: str | Iterable[str], output: str | None, *, onto: str | None = None) -> Problem | None:
+def write_out(
+    text: str | Iterable[str], output: str | None, *, onto: str | None = None, goes_on: bool = False
+) -> Problem | None:
     """Write text, or its pieces, to standard output, or to a file whole or not at all.
 
     Never over a file that the call has read or named, but for the one that the command is there to change: `onto`.
+    Once the file is in its place the command has done its work, unless it `goes_on`, and cannot be stopped any more.
     """
     pieces = (text,) if isinstance(text, str) else text
     if output is None:
@@ -119,7 +122,7 @@ def write_out(text: str | Iterable[str], output: str | None, *, onto: str | None
         if _is_handed_on(output):
             _hand_on(pieces, output)
         else:
-            _replace(Path(os.path.realpath(output)), pieces)
+            _replace(Path(os.path.realpath(output)), pieces, goes_on)
     except (OSError, ValueError) as error:
         reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
         return Problem(f"cannot be written: {reason}", "input", file=output)
@@ -191,7 +194,7 @@ def _is_pipe(output: str) -> bool:
     return stat.S_ISFIFO(os.stat(output).st_mode)
 
 
-def _replace(target: Path, pieces: Iterable[str]) -> None:
+def _replace(target: Path, pieces: Iterable[str], goes_on: bool) -> None:
     """Write a file beside the target and put it in its place, so that nobody ever sees half of it."""
     import tempfile  # here: what goes to standard output does without it
 
@@ -202,7 +205,8 @@ def _replace(target: Path, pieces: Iterable[str]) -> None:
         with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as stream:
             stream.writelines(pieces)
         os.chmod(temporary, _mode_for(target))
-        os.replace(temporary, target)
+        with contextlib.nullcontext() if goes_on else past_stopping():
+            os.replace(temporary, target)
 
 
 def _mode_for(target: Path) -> int:

@@ -10,7 +10,7 @@ import contextlib
 import os
 import signal
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from types import FrameType
 
 STATUS = 128
@@ -30,15 +30,11 @@ def end_when_told() -> None:
 
     A signal that whoever called has chosen to ignore, as `nohup` does, stays ignored.
     """
-    for number in _ENDING:
-        with contextlib.suppress(OSError, ValueError):  # not on the main thread
-            if signal.getsignal(number) is not signal.SIG_IGN:
-                signal.signal(number, _end)
+    _meet([number for number in _ENDING if signal.getsignal(number) is not signal.SIG_IGN], _end)
 
 
 def _end(number: int, frame: FrameType | None) -> None:
-    for other in _ENDING:
-        signal.signal(other, signal.SIG_IGN)
+    _meet(_ENDING, signal.SIG_IGN)
     children = tuple(getattr(sys.modules.get("multiprocessing.process"), "_children", ()))
     for act in ("kill", "join"):
         for child in children:
@@ -67,6 +63,24 @@ def unfinished(name: str) -> Iterator[None]:
         raise
     finally:
         _unfinished.discard(name)
+
+
+@contextlib.contextmanager
+def past_stopping() -> Iterator[None]:
+    """What ends the work of a command: where it succeeds, the command ends with its own status, told to stop or not."""
+    held = [number for number in _ENDING if signal.getsignal(number) is _end]
+    _meet(held, signal.SIG_IGN)
+    try:
+        yield
+    except BaseException:
+        _meet(held, _end)
+        raise
+
+
+def _meet(numbers: Iterable[int], action: Callable[[int, FrameType | None], None] | signal.Handlers) -> None:
+    for number in numbers:
+        with contextlib.suppress(OSError, ValueError):  # not on the main thread
+            signal.signal(number, action)
 
 
 def wipe_when_stopped(wipes: str) -> None:

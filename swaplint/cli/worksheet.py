@@ -87,10 +87,10 @@ def execute(options: argparse.Namespace) -> int:
 
 def _write(sheet: Worksheet, ids: list[str], options: argparse.Namespace) -> Problem | None:
     if options.format == "json":
-        from swaplint.reports.json_report import dumps
+        from swaplint.reports.json_report import pieces
         from swaplint.reports.worksheet_json import worksheet_json
 
-        return write_out(dumps(worksheet_json(sheet)), options.output)
+        return write_out(pieces(worksheet_json(sheet)), options.output)
 
     def text(width: int) -> Sheet:
         if ids:

@@ -10,10 +10,11 @@ A battery can deliver a thousand amperes and gives off hydrogen: remove rings, d
 
 from __future__ import annotations
 
+import math
 from enum import Enum
-from itertools import pairwise
 from typing import Final, NamedTuple
 
+from .curves import interpolate
 from .guards import ImpossibleInput, OutsideRange, not_negative, positive, reaches, share, within_range
 
 RATING_TEMPERATURE: Final = 255.15
@@ -126,9 +127,7 @@ def cranking_share(charge: float) -> float:
     >>> round(cranking_share(0.75), 2), cranking_share(1.0)
     (0.85, 1.0)
     """
-    within_range(
-        "state of charge", share("state of charge", charge), 0.5, 1.0, "no practice is known below half charge", "%"
-    )
+    within_range("state of charge", charge, 0.5, 1.0, "no practice is known below half charge", "%")
     return 1.0 - LOST_WITH_CHARGE * (1.0 - charge)
 
 
@@ -169,11 +168,10 @@ def open_circuit_voltage(state_of_charge: float, in_series: int = 1) -> float:
     >>> round(open_circuit_voltage(0.75, in_series=2), 1)
     24.8
     """
-    share("state of charge", state_of_charge)
-    lowest, highest = OPEN_CIRCUIT_VOLTAGES[0][0], OPEN_CIRCUIT_VOLTAGES[-1][0]
-    within_range("state of charge", state_of_charge, lowest, highest, "sources disagree below a quarter charge", "%")
+    charge, lowest = share("state of charge", state_of_charge), OPEN_CIRCUIT_VOLTAGES[0][0]
+    within_range("state of charge", charge, lowest, math.inf, "sources disagree below a quarter charge", "%")
     _count("batteries in series", in_series)
-    return in_series * _between(state_of_charge, OPEN_CIRCUIT_VOLTAGES)
+    return in_series * interpolate(OPEN_CIRCUIT_VOLTAGES, state_of_charge)
 
 
 def state_of_charge(voltage: float) -> float:
@@ -186,7 +184,7 @@ def state_of_charge(voltage: float) -> float:
     """
     within_range("open-circuit voltage", voltage, 12.0, 13.0, "the battery is flat, not rested, or not 12 V", "V")
     swapped = tuple((volts, charge) for charge, volts in OPEN_CIRCUIT_VOLTAGES)
-    return _between(min(voltage, FULL_CHARGE_VOLTAGE), swapped)
+    return interpolate(swapped, min(voltage, FULL_CHARGE_VOLTAGE))
 
 
 def cranking_voltage(
@@ -281,10 +279,3 @@ def _count(name: str, number: int) -> None:
 
 def _known_temperature(temperature: float) -> None:
     within_range("battery temperature", temperature, COLDEST, 333.15, "no practice is known there", "°C")
-
-
-def _between(x: float, points: tuple[tuple[float, float], ...]) -> float:
-    for (x0, y0), (x1, y1) in pairwise(points):
-        if x <= x1:
-            return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
-    return points[-1][1]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import heapq
+import itertools
 from collections import deque
 from collections.abc import Collection, Sequence
 
@@ -21,7 +22,7 @@ def route(
     (0, 1)
     >>> route([("battery", "isolator"), ("isolator", "starter")], "battery", "starter", avoiding=["isolator"])
     """
-    if start in avoiding or end in avoiding:
+    if start in avoiding:
         return None
     before: dict[str, tuple[str, int]] = {}
     reached = {start}
@@ -72,9 +73,9 @@ def shortest_way(
     """
     for length in lengths:
         not_negative("length", length)
-    waiting: list[tuple[float, int, str, tuple[int, ...]]] = [(0.0, 0, start, ())]
+    found = itertools.count()
+    waiting: list[tuple[float, int, str, tuple[int, ...]]] = [(0.0, next(found), start, ())]
     done: set[str] = set()
-    counter = 0
     while waiting:
         far, _, node, way = heapq.heappop(waiting)
         if node == end:
@@ -86,8 +87,7 @@ def shortest_way(
             if node in pair:
                 following = pair[1] if node == pair[0] else pair[0]
                 if following not in done:
-                    counter += 1
-                    heapq.heappush(waiting, (far + length, counter, following, (*way, position)))
+                    heapq.heappush(waiting, (far + length, next(found), following, (*way, position)))
     return None
 
 
@@ -197,4 +197,4 @@ def is_line(conductors: Sequence[tuple[str, str]]) -> bool:
     (True, False)
     """
     ways = ways_at(conductors)
-    return max(ways.values(), default=0) <= 2 and sum(n == 1 for n in ways.values()) == 2
+    return all(n <= 2 for n in ways.values()) and sum(n == 1 for n in ways.values()) == 2

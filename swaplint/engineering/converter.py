@@ -71,12 +71,11 @@ def stall_speed(torque_curve: Sequence[tuple[float, float]], capacity_factor: fl
         if high_torque - drag >= absorbed_torque(high, k):
             continue
         # x²/K² - s·x - c = 0 with torque - drag = s·x + c on this piece; the engine loses ground past the
-        # greater root. The root is written so that no two near-equal numbers are subtracted.
+        # greater root.
         slope = (high_torque - low_torque) / (high - low)
         offset = low_torque - drag - slope * low
         half = slope * k * k / 2.0
-        root = math.sqrt(max(0.0, half * half + offset * k * k))
-        speed = half + root if half >= 0.0 else offset * k * k / (root - half)
+        speed = half + math.sqrt(max(0.0, half * half + offset * k * k))
         return min(max(speed, low), high)
     raise OutsideRange(
         f"the engine runs past the curve's last speed, {said(torque_curve[-1][0], 'r/min')}, "

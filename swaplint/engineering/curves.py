@@ -132,7 +132,7 @@ def maximum(points: Curve) -> Point:
     >>> maximum([(1000.0, 480.0), (1400.0, 600.0), (1900.0, 600.0), (2600.0, 485.0)])
     (1400.0, 600.0)
     """
-    return max(checked_curve(points), key=lambda point: (point[1], -point[0]))
+    return max(checked_curve(points), key=lambda point: point[1])  # of equal ones the first
 
 
 def product_maxima(points: Curve) -> tuple[Point, ...]:
@@ -154,4 +154,4 @@ def product_maxima(points: Curve) -> tuple[Point, ...]:
             if x0 < crest < x1:
                 candidates.append((crest, crest * interpolate(curve, crest)))
     best = max(product for _, product in candidates)
-    return tuple(sorted(point for point in candidates if best - point[1] <= _TIE * abs(best)))
+    return tuple(sorted(point for point in candidates if math.isclose(point[1], best, rel_tol=_TIE)))

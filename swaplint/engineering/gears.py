@@ -143,3 +143,30 @@ def largest_usable_step(shift_speed: float, wanted_speed: float, speed_lost: flo
     if positive("shift speed", shift_speed) <= landing:
         raise OutsideRange(f"no up-shift at {said(shift_speed, 'r/min')} lands on {said(wanted_speed, 'r/min')}")
     return shift_speed / landing
+
+
+def chain_wheel_radius(pitch: float, teeth: float) -> float:
+    """Return the radius, m, at which a roller chain pulls at a chain wheel: p/(2·sin(π/z)).
+
+    The radius through the pins, as ISO 606 and any text on machine design have it. A toothed belt bends without
+    corners: see `belt_pulley_radius`.
+
+    >>> round(chain_wheel_radius(0.0127, 20) * 2e3, 2)
+    81.18
+    """
+    return positive("pitch", pitch) / (2.0 * math.sin(math.pi / _teeth(teeth)))
+
+
+def belt_pulley_radius(pitch: float, teeth: float) -> float:
+    """Return the radius, m, at which a toothed belt pulls at its pulley: z·p/(2π).
+
+    >>> round(belt_pulley_radius(0.008, 30) * 2e3, 2)
+    76.39
+    """
+    return _teeth(teeth) * positive("pitch", pitch) / (2.0 * math.pi)
+
+
+def _teeth(teeth: float) -> float:
+    if positive("teeth", teeth) < 6.0:
+        raise ImpossibleInput(f"no chain or belt runs on a wheel of {teeth:g} teeth")
+    return teeth

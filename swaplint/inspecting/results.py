@@ -39,6 +39,15 @@ FEW_INPUTS = 20
 """How many each result lists where there would be more."""
 
 
+def first_of(paths: tuple[str, ...], most: int, part: str) -> tuple[str, ...]:
+    """So many of some fields: those of a part, or of several with spaces between, first where there are more."""
+    if len(paths) <= most:
+        return paths
+    below = tuple(f"{path}." for path in part.split())
+    own = [path for path in paths if below and path.startswith(below)]
+    return tuple(itertools.islice(dict.fromkeys((*own, *paths)), most))
+
+
 class Remedy(NamedTuple):
     """A change of one field that makes the rule pass, tried on the whole build."""
 
@@ -204,11 +213,7 @@ class Finding:
 
     def first(self, most: int, paths: tuple[str, ...]) -> tuple[str, ...]:
         """So many of some fields: those of the part that is judged first, where there are more."""
-        if len(paths) <= most:
-            return paths
-        below = tuple(f"{path}." for path in self.part.split())
-        own = [path for path in paths if below and path.startswith(below)]
-        return tuple(itertools.islice(dict.fromkeys((*own, *paths)), most))
+        return first_of(paths, most, self.part)
 
     @property
     def sort_key(self) -> tuple[int, bool, int, int, float, str, str, str]:

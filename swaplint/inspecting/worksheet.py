@@ -260,7 +260,7 @@ class _Computing:
                 quantity,
                 _subject(arguments),
                 float(value),
-                self._once(tuple(path for path in fields if self.sheet.spec.stated(path) is not None)),
+                self._once(self.sheet.spec.stated_fields(fields)),
                 self._once(
                     tuple(self._once(_term(key, used.value)) for key, used in uses.items() if used.value is not None)
                 ),

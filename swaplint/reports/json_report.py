@@ -24,7 +24,7 @@ from swaplint.inspecting.results import (
 from swaplint.inspecting.selection import Selection
 from swaplint.inspecting.ways import ways_to
 from swaplint.reports.baseline_json import baseline_json, compared_json
-from swaplint.reports.json_text import Rendered, Shared, json_pieces, json_text
+from swaplint.reports.json_text import Making, Rendered, Shared, json_pieces, json_text
 from swaplint.reports.naming import asked_for, whom_to_ask
 from swaplint.reports.values import field_tolerance, field_value, limit_value
 from swaplint.spec.facts import NO_LIMIT, Stated
@@ -97,15 +97,19 @@ def problem_json(problem: Problem) -> dict[str, Any]:
     }
 
 
-def spec_json(inspection: Inspection, level: GateLevel, *, whole: bool = True) -> dict[str, Any]:
+def spec_json(
+    inspection: Inspection, level: GateLevel, *, whole: bool = True, as_written: bool = False
+) -> dict[str, Any]:
     """One spec as plain data: the same alone and in company.
 
-    Without `whole` its results are what fails, what a person must decide, and what is still owed.
+    Without `whole` its results are what fails, what a person must decide, and what is still owed. With `as_written`
+    each result is made when the text of the report comes to it: all at once they take as much room as the text.
     """
     spec = inspection.spec
     asks = [_ask(inspection, ask) for ask in inspection.ask_next]
     inputs, sources = _Inputs(inspection, {ask["field"]: ask["whom"] for ask in asks}), _Sources(inspection)
     chosen = [f for f in inspection.findings if whole or f.kind in ("fail", "review") or f.due]
+    results = (_finding(finding, inputs, sources) for finding in chosen)
     return {
         "spec": spec.label,
         "stage": inspection.stage,
@@ -117,7 +121,7 @@ def spec_json(inspection: Inspection, level: GateLevel, *, whole: bool = True) -
         "gate": gate_json(gate_of(inspection, level)),
         "selection": selection_json(inspection.selection),
         "counts": inspection.counts(),
-        "results": [_finding(finding, inputs, sources) for finding in chosen],
+        "results": Making(results) if as_written and chosen else list(results),
         "ask_next": asks,
         "baseline": None if inspection.baseline is None else baseline_json(inspection.baseline),
     }

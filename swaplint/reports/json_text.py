@@ -7,7 +7,7 @@ bottom. The same data give the same bytes.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any, NamedTuple
 
 
@@ -18,6 +18,12 @@ class Rendered(NamedTuple):
     """
 
     pieces: list[bytes]
+
+
+class Making(NamedTuple):
+    """A list whose things are made one by one as they are written, each let go with its text; laid out, never empty."""
+
+    things: Iterable[object]
 
 
 class Shared(list[Any]):
@@ -73,12 +79,12 @@ class _Writer:
         if isinstance(data, Rendered):
             yield from (piece.decode() for piece in data.pieces)
             return
-        if not levels or not data or not isinstance(data, dict | list):
+        if not levels or not data or not isinstance(data, dict | list | Making):
             yield self.on_one_line(data)
             return
         inner = f"{start}  "
-        if isinstance(data, list):
-            for number, item in enumerate(data):
+        if isinstance(data, list | Making):
+            for number, item in enumerate(data if isinstance(data, list) else data.things):
                 yield f",{inner}" if number else f"[{inner}"
                 yield from self.pieces(item, levels - 1, inner)
             yield f"{start}]"

@@ -2,25 +2,33 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
-from swaplint.inspecting.results import Inspection
+from swaplint.inspecting.results import FEW_INPUTS, MOST_INPUTS, MOST_INPUTS_IN_ALL, Inspection, first_of
 from swaplint.inspecting.worksheet import Entry, Gap, Term, Worksheet
 from swaplint.reports import json_report
 from swaplint.reports.json_report import FORMAT, input_json, problem_json, source_json
+from swaplint.reports.json_text import Making
 from swaplint.spec.job import STAGES
 from swaplint.units.output import in_unit
 
 
 def worksheet_json(sheet: Worksheet) -> dict[str, Any]:
-    """A worksheet as plain data."""
-    stated = stated_in(sheet)
+    """A worksheet as plain data, its lines made one by one as they are written.
+
+    What rests on all parts of a kind, however many, lists the first of them and how many more there are.
+    """
+    stated, most = stated_in(sheet), _most(sheet)
     return {
         "format": FORMAT,
         "tool": json_report.tool_json(sheet.packs),
         "spec": sheet.spec.label,
-        "quantities": [_entry(stated, entry) for entry in sheet.entries],
-        "unknown": [{**_gap(gap), "fields": list(gap.fields)} for gap in sheet.unknown],
+        "quantities": Making(_entry(stated, entry, most) for entry in sheet.entries) if sheet.entries else [],
+        "unknown": [
+            {**_gap(gap), "fields": list(gap.fields[:most]), "more_fields": _more(gap.fields, most)}
+            for gap in sheet.unknown
+        ],
         "out_of_range": [{**_gap(gap), "why": gap.why} for gap in sheet.out_of_range],
         "not_fitted": [{**_gap(gap), "why": gap.why} for gap in sheet.not_fitted],
         "problems": [problem_json(problem) for problem in sheet.problems],
@@ -32,8 +40,22 @@ def stated_in(sheet: Worksheet) -> Inspection:
     return Inspection(sheet.spec, STAGES[0])
 
 
-def _entry(stated: Inspection, entry: Entry) -> dict[str, Any]:
+def _most(sheet: Worksheet) -> int:
+    """How many inputs, quantities and unknown fields each line lists."""
+    lists: list[Sequence[object]] = [entry.inputs for entry in sheet.entries]
+    lists += [entry.terms for entry in sheet.entries]
+    lists += [gap.fields for gap in sheet.unknown]
+    in_all = sum(min(MOST_INPUTS, len(paths)) for paths in lists)
+    return MOST_INPUTS if in_all <= MOST_INPUTS_IN_ALL else FEW_INPUTS
+
+
+def _more(paths: Sequence[object], most: int) -> int:
+    return max(0, len(paths) - most)
+
+
+def _entry(stated: Inspection, entry: Entry, most: int) -> dict[str, Any]:
     quantity = entry.quantity
+    inputs = first_of(entry.inputs, most, entry.subject)
     return {
         "id": quantity.id,
         "subject": entry.subject or None,
@@ -41,9 +63,11 @@ def _entry(stated: Inspection, entry: Entry) -> dict[str, Any]:
         "unit": quantity.unit or None,
         "title": quantity.title,
         "formula": quantity.formula,
-        "inputs": [input_json(stated, path) for path in entry.inputs],
+        "inputs": [input_json(stated, path) for path in inputs],
+        "more_inputs": _more(entry.inputs, most),
         "uses": list(dict.fromkeys(term.id for term in entry.terms)),
-        "terms": [_term(term) for term in entry.terms],
+        "terms": [_term(term) for term in entry.terms[:most]],
+        "more_terms": _more(entry.terms, most),
         "fallbacks": list(entry.practices),
         "sources": [source_json(stated, source) for source in entry.sources],
         "stands_in_for": entry.stands_in_for or None,

@@ -363,7 +363,8 @@ class Driveline(Section):
     converter: Converter = part("the torque converter")
     shafts: dict[str, PropShaft] = parts(
         "the propshafts, each piece under a name: front, rear, centre",
-        may_be_empty="an axle in the gearbox's housing needs none; driveline.housing-match says where one is missing",
+        may_be_empty="an axle in the gearbox's housing, or behind a chain, needs none; driveline.housing-match says "
+        "where one is missing",
     )
     axles: dict[str, Axle] = parts("the axles, each under its name: front, rear", needed=True)
     tyres: Tyres = part("the tyres")

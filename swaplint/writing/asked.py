@@ -56,7 +56,7 @@ def asked_by(
         view = View(spec.build, stated, probing=probing)
         if stopped is not None:
             view.set_aside = stopped
-        for rule, reads in _all_reads(base.model, rules, view):
+        for rule, reads in _all_reads(base.model, rules, view, only_open=spec is own):
             of_rule = asked[rule.id]
             paths = (*reads.fields, *reads.unknown, *reads.optional)
             of_rule.fields.update(filter(None, (pattern(base.model, path) for path in paths)))
@@ -80,13 +80,20 @@ MOST_ALIKE = 12
 """Of how many parts alike the other answers are tried: what a rule reads is told by kind of part, not by name."""
 
 
+MOST_LEFT_OPEN = 3
+"""The same on the owner's own spec, where rules have what else is stated to go by."""
+
+
 MOST_RESULTS = 150
 """A rule that leads to more judges hundreds of parts: no other answers are tried on those, but on the other specs."""
 
 
-def _all_reads(model: type[Section], rules: Collection[Rule], view: View) -> Iterator[tuple[Rule, Reads]]:
+def _all_reads(
+    model: type[Section], rules: Collection[Rule], view: View, *, only_open: bool
+) -> Iterator[tuple[Rule, Reads]]:
     """What rules read on a spec, and on the same with each other answer to the words and flags that they asked for.
 
+    `only_open`: to those alone that the spec leaves open, as its owner's does; what is stated there is not asked again.
     Answers are tried one after another on all rules that asked for them, which have much to work out in common.
     """
     asking: dict[str, list[tuple[Rule, Outcomes]]] = {}
@@ -102,9 +109,11 @@ def _all_reads(model: type[Section], rules: Collection[Rule], view: View) -> Ite
             continue  # a long list of words names things; it is no question that rules turn on
         answers = facts.options if facts.type == "word" else (True, False) if facts.type == "flag" else ()
         stated = stated_at(view.build_model, path)
+        if only_open and stated is not None:
+            continue
         kind = pattern(model, path), None if stated is None else stated.value
         alike[kind] += 1
-        for answer in answers if alike[kind] <= MOST_ALIKE else ():
+        for answer in answers if alike[kind] <= (MOST_LEFT_OPEN if only_open else MOST_ALIKE) else ():
             if stated is not None and stated.value == answer:
                 continue
             other = view.changed({path: Stated(answer)})

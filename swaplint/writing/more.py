@@ -7,7 +7,7 @@ their table states; a section that the file does not have comes at its end, its 
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Sequence
 from typing import Any, NamedTuple, cast
 
 from swaplint.spec.editing.commented import commented_lines
@@ -56,13 +56,20 @@ def with_more(spec: LoadedSpec, wanted: Wanted, why: str) -> More:
     text = spec.file.raw.decode("utf-8")
     mark = "\ufeff" if text.startswith("\ufeff") else ""
     adding = _Adding(spec, text.removeprefix(mark), wanted, why)
-    hosts, left_out = [], list(adding.left_out)
-    for host in adding.hosts():
-        if _readable(adding.with_all([host], uncommented=True)):
-            hosts.append(host)
-        else:
-            left_out.append(path_text(host.path))
+    every = list(adding.hosts())
+    hosts = list(_able(adding, every))
+    left_out = [*adding.left_out, *(path_text(host.path) for host in every if host not in hosts)]
     return More(mark + adding.with_all(hosts), sum(host.fields for host in hosts), tuple(dict.fromkeys(left_out)))
+
+
+def _able(adding: _Adding, hosts: Sequence[_Host]) -> Iterator[_Host]:
+    """Those whose lines can stand in the file: tried all together first, since nearly always all can."""
+    if not hosts or _readable(adding.with_all(hosts, uncommented=True)):
+        yield from hosts
+    elif len(hosts) > 1:
+        half = len(hosts) // 2
+        yield from _able(adding, hosts[:half])
+        yield from _able(adding, hosts[half:])
 
 
 def _readable(text: str) -> bool:

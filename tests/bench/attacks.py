@@ -464,7 +464,7 @@ def many() -> Iterator[Attack]:
         called = ".".join(path)
         page = ["inspect", "many.toml", "--format", "html", "--no-remedies"]
         yield Attack("many", f"page of {PARTS} {called}", _bounded(data, page, "</html>"))
-        for words in ["takeoff"], ["checklist", "--stage", "build"], ["handover"]:
+        for words in ["takeoff"], ["checklist", "--stage", "build"], ["handover"], ["worksheet"]:
             call = [words[0], "many.toml", *words[1:], "--format", "json"]
             yield Attack("many", f"{words[0]} of {PARTS} {called}", _bounded(data, call))
 

@@ -108,6 +108,35 @@ def test_a_signal_ends_the_command_with_one_line_and_leaves_the_old_output(sent:
     assert sorted(os.listdir(tmp_path)) == ["r.txt", "s.toml"]
 
 
+@pytest.mark.parametrize(("fails", "ends", "left"), [(False, 0, "new"), (True, 143, "old")])
+def test_once_the_file_is_in_its_place_the_command_ends_as_it_would_have(
+    fails: bool, ends: int, left: str, tmp_path: Path
+) -> None:
+    (tmp_path / "r.txt").write_text("old")
+    # the signal comes as the file is put in its place; where that fails, another comes while the command says so
+    code = f"""
+import os, signal, sys
+from swaplint.cli import command, output
+put, say = os.replace, sys.stderr.write
+def told(one, other):
+    os.kill(os.getpid(), signal.SIGTERM)
+    if {fails}:
+        raise OSError(28, "no space left")
+    put(one, other)
+def write(text):
+    os.kill(os.getpid(), signal.SIGTERM)
+    return say(text)
+os.replace, sys.stderr.write = told, write
+signal.signal(signal.SIGTERM, signal.SIG_DFL)
+sys.argv[1:] = ["schema", "--list", "-o", "r.txt"]
+sys.exit(command())
+"""
+    ran = subprocess.run([sys.executable, "-c", code], cwd=tmp_path, capture_output=True, timeout=30)
+    assert (ran.returncode, ran.stderr) == (ends, b"swaplint: stopped.\n" if fails else b"")
+    assert ((tmp_path / "r.txt").read_text() == "old") is (left == "old")
+    assert os.listdir(tmp_path) == ["r.txt"]
+
+
 def test_what_nobody_foresaw_is_a_sentence(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
     def broken(*words: Any, **more: Any) -> Any:
         raise KeyError("\x1b[2Jodd")

@@ -257,6 +257,18 @@ def test_cruise_road_power_by_hand(capsys):
     }
 
 
+def test_what_rests_on_too_many_says_how_many_more(capsys, monkeypatch):
+    whole = entry(sheet_of(capsys, "rig.toml"), "gearing.cruise-road-power")
+    monkeypatch.setattr("swaplint.reports.worksheet_json.MOST_INPUTS", 2)
+    data = sheet_of(capsys, "rig.toml")
+    power, speed = entry(data, "gearing.cruise-road-power"), entry(data, "gearing.crawl-speed")
+    assert len(whole["inputs"]) > 2
+    assert whole["more_inputs"] == whole["more_terms"] == 0
+    assert power["inputs"] == whole["inputs"][:2]
+    assert power["more_inputs"] == len(whole["inputs"]) - 2
+    assert (len(speed["terms"]), speed["more_terms"]) == (2, 0)
+
+
 def test_parts_by_hand(capsys):
     """Overall ratios: each gear · 1.0 · 4.3; the gear itself is an input of its own line."""
     data = sheet_of(capsys, "rig.toml")
@@ -315,7 +327,7 @@ def test_all_unknown_fields_are_listed(capsys):
     assert lacks["gearing.tyre-diameter"] == ["driveline.tyres.overall_diameter"]
     # Nobody can say for which gears.
     assert [one for one in data["unknown"] if one["id"] == "gearing.overall-ratio"] == [
-        {"id": "gearing.overall-ratio", "subject": None, "fields": ["driveline.gearbox.ratios"]}
+        {"id": "gearing.overall-ratio", "subject": None, "fields": ["driveline.gearbox.ratios"], "more_fields": 0}
     ]
 
 
@@ -329,6 +341,7 @@ def test_a_missing_field_of_one_part_is_told_of_that_part(capsys):
             "id": "gearing.bench-axle",
             "subject": "driveline.axles.front",
             "fields": ["driveline.axles.front.ratio"],
+            "more_fields": 0,
         }
     ]
 

@@ -114,6 +114,11 @@ def test_derate_never_rises_with_altitude(one, other, loss):
     assert 0.0 <= altitude_derate(high, loss) <= altitude_derate(low, loss) <= 1.0
 
 
+def test_a_derate_counts_from_the_sea_where_nothing_is_said():
+    # 1 % for each 100 m: 90 % at 1000 m
+    assert altitude_derate(1000.0, 1e-4) == pytest.approx(0.9, rel=1e-9)
+
+
 def test_a_negative_loss_is_refused():
     with pytest.raises(ImpossibleInput):
         altitude_derate(1000.0, -1e-4)

@@ -36,8 +36,9 @@ def test_voltage_and_resistance_belong_to_the_same_charge() -> None:
     assert b.cranking_voltage(12.4, 0.85 * 800.0, less) == pytest.approx(7.5)
     assert b.cranking_voltage(12.6, 800.0, b.internal_resistance(800.0, EN)) == pytest.approx(7.5)
     assert b.cranking_voltage(12.4, 800.0, less) < 7.5
-    with pytest.raises(OutsideRange):
-        b.cranking_share(0.49)
+    for charge in (0.49, 1.01):
+        with pytest.raises(OutsideRange, match="no practice is known below half charge"):
+            b.cranking_share(charge)
 
 
 def test_internal_resistance_by_hand() -> None:
@@ -109,8 +110,8 @@ def test_state_of_charge_inverts_open_circuit_voltage(charge: float) -> None:
 
 def test_open_circuit_voltage_has_ends() -> None:
     assert b.state_of_charge(12.9) == 1.0
-    with pytest.raises(OutsideRange):
-        b.open_circuit_voltage(0.2)
+    with pytest.raises(OutsideRange, match="state of charge 24 % is below 25 %: sources disagree"):
+        b.open_circuit_voltage(0.24)
     for volts in (11.9, 25.2):
         with pytest.raises(OutsideRange):
             b.state_of_charge(volts)
@@ -216,6 +217,7 @@ def test_one_battery_full_and_cold_where_nothing_is_said() -> None:
 def test_temperature_laws_by_hand() -> None:
     # half way from -18 to 20 °C: 1 - 0.4/2; 11 K below -18 °C: 1/(1 - 0.034·11), and 1 - 0.374 of the current
     assert b.resistance_factor(274.15) == pytest.approx(0.8)
+    assert b.resistance_factor(255.65) == pytest.approx(1.0 - 0.2 / 38)  # half a kelvin above -18 °C
     assert b.resistance_factor(244.15) == pytest.approx(1 / 0.626)
     assert b.available_cranking_current(500.0, 244.15) == pytest.approx(313.0)
     # the laws are known from -29 to 60 °C

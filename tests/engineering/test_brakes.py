@@ -188,6 +188,7 @@ def test_a_descent_by_hand() -> None:
     assert brakes.descent_brake_power(1000.0, 10.0, slope, resistance, 4e3) == pytest.approx(5e3)
     assert brakes.descent_brake_power(1000.0, 10.0, slope, resistance) == pytest.approx(9e3)
     assert brakes.descent_brake_power(1000.0, 10.0, 0.0) == 0.0
+    assert brakes.descent_brake_power(1000.0, 10.0, 1.57) == pytest.approx(98066.5, rel=1e-5)
     for steep in (math.pi / 2, 1.6, -0.001):
         with pytest.raises(OutsideRange, match="from 0 to below a right angle"):
             brakes.descent_brake_power(1000.0, 10.0, steep)

@@ -60,6 +60,8 @@ def test_of_equal_routes_the_first_stated_is_taken() -> None:
     assert route([("a", "b"), ("a", "b")], "a", "b") == (0,)
     assert route([], "a", "a") == ()
     assert route([("a", "b")], "a", "b", avoiding=["b"]) is None
+    assert route([("a", "b")], "a", "b", avoiding=["a"]) is None
+    assert route([], "a", "a", avoiding=["a"]) is None
 
 
 @given(st.lists(st.tuples(st.sampled_from(NODES), st.sampled_from(NODES), st.integers(1, 9)), max_size=12))
@@ -77,6 +79,14 @@ def test_the_shortest_way_agrees_with_scipy(network: list[tuple[str, str, int]])
         if found is not None:
             assert sum(lengths[position] for position in found) == expected
             assert nodes_along(pairs, found, "a")[-1] == target
+
+
+def test_of_equally_long_ways_the_one_found_first_is_taken() -> None:
+    square = [("a", "b"), ("a", "c"), ("b", "d"), ("c", "d")]
+    assert shortest_way(square, [1.0, 1.0, 1.0, 1.0], "a", "d") == (0, 2)
+    assert shortest_way(square[::-1], [1.0, 1.0, 1.0, 1.0], "a", "d") == (2, 0)
+    assert shortest_way(square, [1.5, 1.0, 1.0, 1.0], "a", "d") == (1, 3)
+    assert shortest_way(square, [0.0] * 4, "a", "a") == ()
 
 
 @given(NETWORK)
@@ -131,6 +141,8 @@ def test_a_line_has_two_ends() -> None:
     assert is_line([("a", "b")])
     assert not is_line([("a", "b"), ("b", "c"), ("b", "d")])
     assert not is_line([])
+    # two ends, but two ways between the middle ones
+    assert not is_line([("a", "b"), ("b", "c"), ("b", "c"), ("c", "d")])
     assert ways_at([("a", "b"), ("b", "c")]) == {"a": 1, "b": 2, "c": 1}
 
 

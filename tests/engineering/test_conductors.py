@@ -480,6 +480,11 @@ def test_between_two_gauges_the_current_is_a_power_of_the_area() -> None:
     # in an engine space with five in a bundle: 0.85·0.6
     lies = c.Installation(C105, engine_space=True, bundled=5)
     assert c.ampacity_between_gauges(c.awg_area(10), lies) == pytest.approx(60 * 0.85 * 0.6)
+    middle = math.sqrt(c.awg_area(10) * c.awg_area(8))
+    assert c.ampacity_between_gauges(middle, lies) == pytest.approx(math.sqrt(4800) * 0.85 * 0.6)
+    # from 18 AWG, 0.823 mm² in any wire table, to 4/0, 107.2 mm²
+    with pytest.raises(OutsideRange, match=r"area 0\.5 mm² is outside the table of gauges, 0\.823 to 107\.2 mm²"):
+        c.ampacity_between_gauges(0.5e-6, c.Installation(C105))
 
 
 def test_vehicle_cable_has_the_current_of_its_copper() -> None:
@@ -502,6 +507,10 @@ def test_the_smallest_size_may_just_fill_its_limits() -> None:
         carries = c.smallest_size(c.METRIC_SERIES, length=1.0, current=current, installation=lies)
         assert carries is not None
         assert carries.label == label
+    hot = c.Installation(C105, air=C105)  # where it may not carry anything, and is asked to carry nothing
+    idle = c.smallest_size(c.METRIC_SERIES, length=1.0, installation=hot)
+    assert idle is not None
+    assert c.smallest_size(c.METRIC_SERIES, length=1.0, current=0.1, installation=hot) is None
     unasked = c.smallest_size(c.METRIC_SERIES, length=1.0, current=170.0)
     assert unasked is not None
     assert unasked.label == "0.5 mm²"
@@ -548,6 +557,13 @@ def test_a_size_between_two_of_the_table_lies_on_the_line_between_their_logarith
     # IEC 60228, class 5, plain copper at 20 °C: 0.780 Ω/km at 25 mm², 0.554 Ω/km at 35 mm²; by hand at 30 mm²:
     # 0.780·(30/25)^(ln(0.554/0.780)/ln(35/25)) = 0.780·1.2^-1.01682 = 0.6480
     assert c.resistance_per_metre(30e-6) * 1000.0 == pytest.approx(0.6480, rel=2e-4)
+
+
+@pytest.mark.parametrize(("thin", "thick", "more", "less"), [(0.5, 0.75, 39.0, 26.0), (185, 240, 0.106, 0.0801)])
+def test_the_first_and_the_last_pair_of_the_table(thin: float, thick: float, more: float, less: float) -> None:
+    # IEC 60228, class 5: a straight line in logarithms meets the geometric means of both
+    area = math.sqrt(thin * thick) * 1e-6
+    assert c.resistance_per_metre(area) * 1e3 == pytest.approx(math.sqrt(more * less))
 
 
 def test_the_thinnest_gauge_of_the_table_is_in_it() -> None:

@@ -259,6 +259,13 @@ def test_a_caution_is_said_once_and_then_by_its_number(made: Checklist) -> None:
     assert "caution  1\n" in text
 
 
+def test_the_lines_of_a_caution_begin_below_one_another(made: Checklist) -> None:
+    lines = text_of(made, 60).splitlines()
+    at = next(number for number, line in enumerate(lines) if line.lstrip().startswith("Caution 1:"))
+    words = lines[at].removeprefix("Caution 1:").lstrip()
+    assert len(lines[at + 1]) - len(lines[at + 1].lstrip()) == len(lines[at]) - len(words) == 12
+
+
 def test_the_table_takes_an_answer_for_each_step(made: Checklist) -> None:
     *rows, last = csv.DictReader(io.StringIO(checklist_table(made)))
     assert last["field"] == ""

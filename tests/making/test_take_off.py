@@ -324,3 +324,20 @@ def test_what_a_stranger_lists_wrongly_costs_only_that(cells: Any, says: str) ->
     (problem,) = made.problems
     assert says in problem.what
     assert problem.what.endswith("what it lists is missing")
+
+
+def test_what_a_row_rests_on_is_named_as_it_is_known_there() -> None:
+    from swaplint.making.takeoff import Doubt
+    from swaplint.reports.takeoff_words import doubts_words
+    from swaplint.units.showing import showing_in
+
+    part = "electrics.cables.feed"
+    doubts = [
+        Doubt("assumed", f"{part}.length"),
+        Doubt("fallback", "a bend of 25 mm"),
+        Doubt("assumed", "engine.speed.idle"),
+    ]
+    assert doubts_words(doubts, part) == "assumed: length and engine.speed.idle; fallback: a bend of 25 mm"
+    # in words, the number of a fallback is told in the reader's units: 25 mm are 0.984 in
+    with showing_in("inch-pound"):
+        assert "mm" not in doubts_words(doubts, part)

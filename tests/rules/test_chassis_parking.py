@@ -73,7 +73,11 @@ class TestVerdicts:
         assert one(RULE, {f"{PARKING}.before": "transfer-output"}, demand="there").kind == "fail"
 
     def test_a_parking_lock_is_none(self) -> None:
-        lock = {f"{PARKING}.acts_on": "parking-lock", f"{PARKING}.state": "replaced"}
+        lock = {
+            f"{PARKING}.acts_on": "parking-lock",
+            f"{PARKING}.state": "replaced",
+            "driveline.gearbox.kind": "automatic",
+        }
         found = one(RULE, lock, demand="there")
         assert (found.kind, found.level) == ("fail", "warning")
 

@@ -29,6 +29,8 @@ def exact(value: str) -> dict[str, str]:
     return {"value": value}
 
 
+OF_24 = "electrics.nominal_voltage = 24 V"
+
 # -- what is said, and how it weighs -----------------------------------------------------------------------------------
 SAID = [
     # before the first crank: each step that is left out is named, in working order
@@ -52,7 +54,10 @@ SAID = [
     ("oil-pressure loaded", "oil.oil = 80 degC", "pass", "400 kPa at 3300 r/min, hot."),
     ("oil-pressure loaded", "oil.oil = 79 degC; oil.loaded_pressure = 279 kPa", "fail", "279 kPa at 3300 r/min"),
     ("oil-pressure loaded", "oil.loaded_pressure = 280 kPa", "pass", "280 kPa at"),
+    ("oil-pressure loaded", "oil.oil = 79 degC; oil.loaded_pressure = 280 kPa", "review", "Thick cold oil"),
     ("oil-pressure loaded", "oil.loaded_speed = 3000 r/min", "review", "Rated speed is 3400 r/min: read it"),
+    ("oil-pressure loaded", "oil.loaded_speed = 3060 r/min", "pass", "at 3060 r/min, hot."),  # nine tenths
+    ("oil-pressure loaded", "oil.loaded_speed = 3059 r/min", "review", "Rated speed is 3400 r/min: read it"),
     # a governor of 3700 r/min and 7 %: 3959 r/min
     ("oil-pressure loaded", "oil.loaded_speed = 3950 r/min", "pass", "at 3950 r/min, hot."),
     ("oil-pressure loaded", "oil.loaded_speed = 3970 r/min", "review",
@@ -92,6 +97,18 @@ SAID = [
     ("charging-electrics drop", "charging.output_drop = 0.15 V; charging.ground_drop = 0.07 V", "fail",
      "come to 0.55 V at rated current"),
     ("charging-electrics drop", "engine.alternator.cable_drop_max = 0.19 V", "fail", "come to 0.2 V"),
+    # twice of all that in a system of 24 V: 27 to 29 V, nothing below 25.8, 25.6 V at idle, 1 V along the charge cable
+    ("charging-electrics voltage", f"{OF_24}; charging.voltage = 27 V", "pass", ""),
+    ("charging-electrics voltage", f"{OF_24}; charging.voltage = 26.9 V", "fail warning", "!Nothing"),
+    ("charging-electrics voltage", f"{OF_24}; charging.voltage = 25.7 V", "fail error", "Nothing is charged."),
+    ("charging-electrics voltage", f"{OF_24}; charging.voltage = 29 V", "pass", ""),
+    ("charging-electrics voltage", f"{OF_24}; charging.voltage = 29.1 V", "fail", ""),
+    ("charging-electrics idle", f"{OF_24}; charging.idle_voltage = 25.6 V", "pass", ""),
+    ("charging-electrics idle", f"{OF_24}; charging.idle_voltage = 25.5 V", "fail", ""),
+    ("charging-electrics idle", f"{OF_24}; charging.idle_voltage = 29.1 V", "fail", ""),
+    ("charging-electrics drop", f"{OF_24}; charging.output_drop = 0.3 V; charging.ground_drop = 0.1 V", "pass",
+     "come to 1 V at rated current"),
+    ("charging-electrics drop", f"{OF_24}; charging.output_drop = 0.31 V; charging.ground_drop = 0.1 V", "fail", ""),
     # 21 days are 504 h: 25 mA take 12.6 A h of the battery's 95, 75 mA 37.8, 76 mA 38.304
     ("charging-electrics standing", "", "pass", "After 21 days at 25 mA 86.74 % of the charge is left."),
     ("charging-electrics standing", "charging.key_off_current = 75 mA", "pass", "at 75 mA 60.21 % of the charge"),

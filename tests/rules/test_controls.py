@@ -100,10 +100,10 @@ def test_a_terminal_with_no_battery_behind_it_is_dead() -> None:
     assert of_part("controls.key-feed-crank", SWITCHED, {f"{C}.key.start": "nowhere"}).kind == "fail"
 
 
-def test_live_with_the_key_off_is_a_warning() -> None:
+def test_an_engine_that_stays_live_with_the_key_off_is_an_error() -> None:
     edits = {f"{C}.ecm_switched.start": "cab-fuses"}
     found = of_part("controls.key-feed-crank", SWITCHED, edits, demand="dead-in-off")
-    assert (found.kind, found.level) == ("fail", "warning")
+    assert (found.kind, found.level) == ("fail", "error")
     assert of_part("controls.key-feed-crank", SWITCHED, edits, demand="live").kind == "pass"
 
 

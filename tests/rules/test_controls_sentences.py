@@ -213,7 +213,7 @@ DISPLAY: dict[str, Any] = {
          "Fed from terminal nothing of the key switch, the feed switched is dead in run and crank. Live in both: "
          "terminal run. Take it from there."),
         ("key-feed-crank", "switched", {f"{C}.ecm_switched.start": "cab-fuses"}, "dead-in-off", "fail",
-         "The feed switched stays live with the key off, and the engine with it. Live in both: terminal run. Take it "
+         "The feed switched stays live with the key off, and the engine runs on. Live in both: terminal run. Take it "
          "from there."),
         ("key-feed-crank", "switched", {f"{C}.ecm_switched.start": "cab-fuses"}, "live", "pass",
          "Fed from battery-positive, the feed switched is live in run and crank."),

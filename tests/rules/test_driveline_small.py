@@ -176,7 +176,13 @@ def test_the_converter_to_ask_for_is_named_by_what_it_is_rated_with(
 @pytest.mark.parametrize(
     ("reading", "dowels"),
     # half of what is above 0.20 mm, rounded up to hundredths
-    [("0.26 mm", "0.03 mm"), ("0.28 mm", "0.04 mm"), ("0.30 mm", "0.05 mm"), ("0.31 mm", "0.06 mm")],
+    [
+        ("0.201 mm", "0.01 mm"),
+        ("0.26 mm", "0.03 mm"),
+        ("0.28 mm", "0.04 mm"),
+        ("0.30 mm", "0.05 mm"),
+        ("0.31 mm", "0.06 mm"),
+    ],
 )
 def test_offset_dowels_take_up_half_of_the_excess(reading: str, dowels: str) -> None:
     found = one("driveline.runout", {"driveline.alignment.bore_runout": reading}, demand="bore")
@@ -197,6 +203,25 @@ def test_the_one_adapter_that_fits(least: str, room: str, stock: bool) -> None:
     assert advised(found) == {"driveline.adapter.thickness": pytest.approx(0.034 - float(least[:-3]) / 1000)}
 
 
+def test_a_hub_that_just_stays_on_the_spline() -> None:
+    # 8 mm are left of a spline that ends at 240 mm
+    found = one("driveline.depth-stack", {"driveline.gearbox.spline_end": "232 mm"}, demand="hub-on-spline")
+    assert found.kind == "pass"
+    assert found.message.startswith("0 mm of full spline are left beyond the disc's hub at the tighter end")
+    assert "Fit a disc" not in found.message
+
+
+def test_a_nose_that_just_strikes() -> None:
+    # 6 mm are left to its shoulder behind an adapter of 20 mm
+    found = one("driveline.depth-stack", {"driveline.adapter.thickness": "14 mm"}, demand="nose-room")
+    assert found.message.startswith("0 mm are left before the input shaft's tip or shoulder strikes.")
+
+
+def test_a_spigot_of_the_size_of_its_bore() -> None:
+    found = of_part("driveline.housing-match", "gearbox.front_face", {f"{FACE}.pilot": "310.08 mm"}, demand="centring")
+    assert found.message.endswith("the spigot has 0 mm of play in its bore.")
+
+
 def test_a_nose_that_just_comes_to_the_bush() -> None:
     # it reaches 14 mm into it behind an adapter of 20 mm; sums of lengths leave no crumbs
     found = one("driveline.depth-stack", {"driveline.adapter.thickness": "34 mm"}, demand="nose-in-pilot")
@@ -213,6 +238,20 @@ def test_a_nose_that_just_comes_to_the_bush() -> None:
 )
 def test_the_nose_is_judged_where_a_pilot_is_to_carry_it(edits: dict[str, Any], judged: set[str]) -> None:
     assert {found.demand for found in trial("driveline.depth-stack", edits)} == judged
+
+
+def test_a_stock_adapter_two_tenths_off_is_no_remedy_where_one_tenth_is_left_either_way() -> None:
+    # nose from 13.7 to 13.9 mm: an adapter of 20.1 to 20.3 mm, and 20 is in stock
+    edits = {"nose_engagement_min": "13.7 mm", "nose_room_min": "6.1 mm"}
+    stated = {f"driveline.gearbox.{field}": value for field, value in edits.items()}
+    found = one("driveline.depth-stack", {**stated, "driveline.adapter.thickness": "30 mm"}, demand="nose-in-pilot")
+    assert "No stock thickness does: an adapter made to 20.2 mm would." in found.message
+
+
+def test_a_bearing_of_the_size_of_the_nose_is_told_so() -> None:
+    edits = {"driveline.pilot.kind": "needle", "driveline.pilot.inner": "15.00 mm"}
+    found = one("driveline.pilot-fit", edits, demand="running")
+    assert (found.kind, found.message) == ("fail", "The pilot's clearance on the shaft is 0 mm.")
 
 
 def test_a_pilot_of_the_size_of_its_bore_is_told_so() -> None:
@@ -294,3 +333,84 @@ def test_what_mends_a_clutch_that_gets_too_hot(most: str, kind: str) -> None:
     found = one("driveline.clutch-capacity", {"driveline.clutch.launch_energy_max": most}, demand="launch-heat")
     mended = found.message.endswith(" Fit lower gearing for the start, tow less, or fit a clutch with more facing.")
     assert (found.kind, mended) == (kind, kind == "fail")
+
+
+# -- where two stated numbers are equal --------------------------------------------------------------------------------
+HALF, BOLTS = "driveline.axles.front.half_shafts", "driveline.adapter"
+
+
+@pytest.mark.parametrize(
+    ("rule", "part", "edits", "demand", "kind", "ends"),
+    [
+        # bolts of 10 mm screwed in to the bottom of a hole of 25 mm
+        ("adapter-pieces", "adapter", {f"{BOLTS}.bolt_engagement": "25 mm"}, "bottoming", "pass", "they bottom."),
+        ("adapter-pieces", "adapter", {f"{BOLTS}.bolt_engagement": "26 mm"}, "bottoming", "fail", "Fit shorter bolts."),
+        # 340 N·m of the engine: a gearbox for no less than that is short of what should be in hand, and no error
+        ("gearbox-torque", "", {"driveline.gearbox.input_torque_rating": "340 Nm"}, "input-torque", "fail warning",
+         "1.1 times that is wanted."),
+        # 1.1 · 320 are 352 N·m
+        ("gearbox-torque", "",
+         {"driveline.gearbox.input_torque_rating": "352 Nm",
+          "engine.torque_options": [{"name": "mild", "torque": "320 Nm"}]},
+         "input-torque", "fail warning", "Its calibration 'mild' gives less."),
+        ("gearbox-torque", "",
+         {"driveline.gearbox.input_torque_rating": "351 Nm",
+          "engine.torque_options": [{"name": "mild", "torque": "320 Nm"}]},
+         "input-torque", "fail warning", "1.1 times that is wanted."),
+        # as heavy with a trailer as without one: nothing is towed, and 1.3 times the torque will do on the road
+        ("clutch-capacity", "",
+         {"driveline.clutch.safety_factor_min": None, "build.duty.terrain": "road", "vehicle.mass.gcwr": "2800 kg",
+          "driveline.clutch.torque_capacity": "450 Nm"}, "capacity", "review", "accept this fallback."),
+        ("clutch-capacity", "",
+         {"driveline.clutch.safety_factor_min": None, "build.duty.terrain": "road", "vehicle.mass.gcwr": "2801 kg",
+          "driveline.clutch.torque_capacity": "450 Nm"}, "capacity", "fail", ""),
+    ],
+)  # fmt: skip
+def test_at_the_limit_itself(rule: str, part: str, edits: dict[str, Any], demand: str, kind: str, ends: str) -> None:
+    found = of_part(f"driveline.{rule}", part, edits, demand=demand) if part else one(
+        f"driveline.{rule}", edits, demand=demand
+    )  # fmt: skip
+    assert f"{found.kind} {found.level or ''}".startswith(kind), (found.kind, found.level)
+    assert found.message.endswith(ends), found.message
+
+
+def test_a_diesel_of_five_cylinders_may_have_a_disc_that_was_tuned_for_petrol() -> None:
+    for cylinders, judged in ((4, True), (5, False)):
+        edits = {"engine.cylinders": cylinders}
+        demands = {found.demand for found in trial("driveline.damper-range", edits)}
+        assert ("tuned-for-diesel" in demands) is judged
+
+
+def test_reverse_is_named_where_it_is_lower_than_first_gear() -> None:
+    # first gear has 4.3
+    for reverse, gear in ((4.3, "In first gear "), (4.31, "In reverse ")):
+        edits = {"driveline.gearbox.reverse_ratio": reverse}
+        found = one("driveline.gearbox-torque", edits, demand="output-torque")
+        assert found.message.startswith(gear)
+
+
+def test_a_hub_that_ends_where_it_begins_is_no_hub() -> None:
+    for front, rear, kind in (("44 mm", "45 mm", "pass"), ("45 mm", "45 mm", "review"), ("46 mm", "45 mm", "review")):
+        edits = {"driveline.clutch.hub_front": front, "driveline.clutch.hub_rear": rear}
+        assert one("driveline.depth-stack", edits, demand="hub-on-spline").kind == kind
+
+
+def test_a_joint_at_twenty_degrees_is_not_too_steep_to_be_judged() -> None:
+    for ride, judged in (("-20 deg", True), ("-20.1 deg", False)):
+        found = of_part(
+            "driveline.joint-angles", "shafts.rear", {f"{REAR}.input_joint.ride": ride}, demand="cancelling"
+        )
+        assert (found.kind == "review") is not judged
+
+
+@pytest.mark.parametrize(("high", "mends"), [(1.0, True), (1.05, True), (1.07, False), (1.25, False)])
+def test_a_limit_in_low_range_mends_nothing_that_high_range_brings_as_well(high: float, mends: bool) -> None:
+    # 340·4.3·2.5·4.3·0.9·0.6 = 8487 N·m reach the rear axle; rated for 3600 N·m it takes a limit of 144.2 N·m, 360.6
+    # behind 2.5, which high range brings by itself from 360.6/340 = 1.0605 on
+    edits = {
+        "driveline.axles.rear.output_torque_rating": "3600 Nm",
+        "driveline.drivetrain.highest_grip": 1.3,
+        "driveline.transfer.high": high,
+    }
+    found = of_part("driveline.axle-torque", "axles.rear", edits, demand="torque")
+    assert (found.kind, "driveline.transfer.low_torque_limit" in advised(found)) == ("fail", mends)

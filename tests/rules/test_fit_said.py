@@ -130,6 +130,8 @@ SAID = [
      "25 mm are left beside the gearbox"),
     ("gearbox-place tunnel-side", "driveline_place.tunnel_half_width = 190 mm", "fail warning",
      "0 mm are left beside the gearbox"),
+    # 290 - 100 - 190, of which floating point leaves a little less than nothing
+    ("gearbox-place tunnel-side", "engine_place.y = 100 mm", "fail warning", "0 mm are left beside the gearbox"),
     ("gearbox-place tunnel-side", "engine_place.y = -20 mm", "pass", "80 mm are left beside the gearbox"),
     ("gearbox-place transfer-left", "engine_place.y = 20 mm", "pass",
      "90 mm are left to the left of the transfer case"),
@@ -160,6 +162,10 @@ SAID = [
      "70.08 mm engaged where it is longest."),
     ("shaft-plunge-ground slip-out @rear", f"{SHAFT}.slip_out = 85.2 mm", "fail error",
      "; a shaft 14 mm longer would have 14 mm more"),
+    # drawn out to just 15 mm it still lacks the two thirds of 105 mm of spline
+    ("shaft-plunge-ground slip-out @rear",
+     f"driveline.axles.rear.final_drive_on = frame; {SHAFT}.slip_in = 200 mm; {SHAFT}.slip_out = 15 mm", "fail error",
+     "15 mm engaged where it is longest; a shaft"),
     ("shaft-plunge-ground slip-out @rear", f"{SHAFT}.slip_out = 30 mm; {SHAFT}.spline_length = None", "fail error",
      "14.78 mm engaged"),
     ("shaft-plunge-ground ground-clearance @vehicle.ground_clearance", "ground_clearance.after = 198 mm", "pass",
@@ -245,6 +251,12 @@ def test_which_demands_are_made(rule: str, edits: str, demands: str, made: bool)
             "installed-angle front-down",
             "engine.tilt.front_down_max = 16 deg",
             {"engine_place.pitch": math.radians(4.0)},
+        ),
+        # 20 degrees of slope and of limit both ways: upright alone does
+        (
+            "installed-angle front-up",
+            "engine.tilt.front_up_max = 20 deg; engine.tilt.front_down_max = 20 deg",
+            {"engine_place.pitch": 0.0},
         ),
         ("installed-angle standing", "engine.tilt.standing_max = 2 deg", {"engine_place.pitch": math.radians(2.0)}),
         (
@@ -334,6 +346,10 @@ def test_yokes_are_taken_off_the_distance() -> None:
     # 2500 - 1358.62 - 47 mm of yoke, 115 mm down: √(1094.38² + 115²) = 1100.4
     flange = f"{SHAFT}.driven_x = None; {SHAFT}.driven_flange_x = 2500 mm; {SHAFT}.driven_yoke_depth = 47 mm"
     assert value("fit.shaft-distance", edited(flange), part="rear") == pytest.approx(1100.41, abs=0.02)
+    # yokes of 250 mm that meet: nothing is left but the 115 mm down
+    meet = f"{SHAFT}.driving_flange_x = 1500 mm; {SHAFT}.driving_yoke_depth = 250 mm; {SHAFT}.driven_x = None; "
+    meet += f"{SHAFT}.driven_flange_x = 2000 mm; {SHAFT}.driven_yoke_depth = 250 mm"
+    assert value("fit.shaft-distance", edited(meet), part="rear") == pytest.approx(115.0)
     # a front axle lies ahead of what drives it: 959.16 - 308 mm, 60 down and 250 to the side: 700.08
     assert value("fit.shaft-distance", part="front") == pytest.approx(700.08, abs=0.01)
 
@@ -373,3 +389,15 @@ def test_a_smaller_fan_leaves_enough_at_its_tips() -> None:
     large = told("fit.fan-gap tips-apart @fan_shroud", f"{FAN}.diameter = 1000 mm", V)
     assert large.limit is not None
     assert large.limit.value == pytest.approx(0.025)
+
+
+def test_the_margin_at_the_tips_is_a_share_of_their_gap() -> None:
+    # of 25 mm the engine's movement leaves 11.44
+    assert told("fit.fan-gap tips-moving @fan_shroud", "", V).margin == pytest.approx(11.44 / 25, abs=5e-4)
+    # of no gap at all there is no share
+    assert told("fit.fan-gap tips-moving @fan_shroud", "clearances.fan_shroud.gap = 0 mm", V).margin is None
+
+
+@pytest.mark.parametrize(("room", "moves"), [(0.0249, True), (0.025, False), (0.0251, False)])
+def test_the_room_that_is_wanted_moves_no_engine(room: float, moves: bool) -> None:
+    assert ("Move the engine" in behind._room(room, "beside it", "place").says) is moves

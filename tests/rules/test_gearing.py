@@ -202,6 +202,9 @@ class TestQuantities:
         # sound spec: 806 mm then and now, reading 1.03. 3.05·806 = 2458.3 mm rolled then; 2400 mm are measured now, so
         # that the shaft turns 2458.3/2400 times as fast: 1.03·1.02429 = 1.05502
         now = {"driveline.tyres.rolling_circumference": "2400 mm"}
+        # of a cross-ply tyre the diameter counts: 806 mm then and now
+        cross_ply = {**now, "driveline.tyres.construction": "diagonal"}
+        assert value("gearing.speedometer-ratio", cross_ply) == pytest.approx(1.03)
         assert value("gearing.speedometer-ratio", now) == pytest.approx(1.05502, rel=1e-4)
         assert value(
             "gearing.speedometer-ratio", {**now, "driveline.tyres.overall_diameter": "700 mm"}
@@ -500,6 +503,10 @@ class TestShiftsAndSpeeds:
         message = one("gearing.engine-overspeed", demand="top-gear").message
         assert "by gear in high range: 1: 35 km/h" in message
         assert "in low range: 1: 14 km/h" in message
+        # high range of 1.25 takes a fifth off its own speeds, 28.1 km/h, and none off those in low range
+        geared = one("gearing.engine-overspeed", {"driveline.transfer.high": 1.25}, demand="top-gear").message
+        assert "by gear in high range: 1: 28 km/h" in geared
+        assert "in low range: 1: 14 km/h" in geared
         high_only = one("gearing.engine-overspeed", {"driveline.transfer.low": 1.0}, demand="top-gear")
         assert "low range" not in high_only.message
 

@@ -1,7 +1,7 @@
 """Which axles are driven and where they stand, which faces and splines of the chain meet: asked directly, by hand."""
 
 import pytest
-from swaplint_rules.gearing import chain, places, quantities  # type: ignore[import-not-found]
+from swaplint_rules.gearing import chain, fitted_tyres, places, quantities  # type: ignore[import-not-found]
 from told import edited
 
 from swaplint.api import Build
@@ -318,3 +318,54 @@ def test_what_a_driven_rear_axle_gains_is_left_out_with_a_trailer() -> None:
     # alone it gains 900/2900 of the slope's pull: (0.7·1750/2800 - 0.05)/(1 - 0.7·0.31034) = 49.5 %
     climb = edited(f"{rear}; shafts = {{}}; vehicle.mass.laden_height = 900 mm", D)
     assert value("gearing.steepest-climb", climb) == pytest.approx(100 * 0.3875 / (1 - 0.7 * 0.9 / 2.9), abs=0.2)
+
+
+@pytest.mark.parametrize(
+    ("edits", "oiled"),
+    [
+        ("", ["front", "rear"]),
+        # the engine can drive it: it has oil, though nobody says which
+        ("axles.front.oil = None", ["front", "rear"]),
+        # nothing drives it; where its oil is stated it has a final drive all the same
+        ("axles.front.driven = False; shafts.front = {'fitted': False}; axles.front.oil = None", ["rear"]),
+        ("axles.front.driven = False; shafts.front = {'fitted': False}", ["front", "rear"]),
+    ],
+)
+def test_which_axles_have_oil(edits: str, oiled: list[str]) -> None:
+    assert [chain.name_of(axle) for axle in chain.oiled_axles(built(edits))] == oiled
+
+
+OTHERS = "front_tyres = {'designation': '205/70R15', 'overall_diameter': '668 mm'}"
+
+
+def test_the_tyres_that_the_engine_drives() -> None:
+    # all alike where nobody states others in front; else those of the end that is driven, front or rear
+    alone = "axles.{0}.driven = False; shafts.{0} = {{'fitted': False}}"
+    for edits, across in (
+        ("", 0.806),
+        (f"{OTHERS}; {alone.format('front')}", 0.806),
+        (f"{OTHERS}; {alone.format('rear')}", 0.668),
+        (f"{OTHERS}; {alone.format('front')}; {alone.format('rear')}", 0.806),
+        (OTHERS, 0.806),  # both driven: by the rear, and by how much the front rolls otherwise gearing.axles-alike says
+    ):
+        assert fitted_tyres.driven_tyres(built(edits)).overall_diameter == pytest.approx(across), edits
+
+
+NO_SHAFT = "shafts.front = {'fitted': False}"
+
+
+@pytest.mark.parametrize(
+    ("edits", "asks"),
+    [
+        ("", True),
+        (NO_SHAFT, True),
+        ("axles.front.driven = False", True),  # it has a shaft
+        (f"axles.front.driven = False; {NO_SHAFT}", False),
+        (f"axles.front.driven = None; {NO_SHAFT}", True),
+        (f"axles.front.driven = False; axles.front.engaged = when-selected; {NO_SHAFT}", True),
+        ("axles.front.integral = True", False),
+    ],
+)
+def test_which_axles_ask_for_a_shaft(edits: str, asks: bool) -> None:
+    build = built(edits)
+    assert chain._asks_for_a_shaft(build, build.driveline.axles["front"]) is asks

@@ -53,3 +53,26 @@ def test_shares_of_a_group_make_a_whole_to_one_per_cent() -> None:
         edits = {**TANDEM, "driveline.axles.tag": {**TANDEM["driveline.axles.tag"], "group_share": share}}
         found = [f for f in trial("mass.axle-rating", edits) if f.part.endswith("rear") and "laden" in f.subject]
         assert {f.kind for f in found} == {kind}, found
+
+
+@pytest.mark.parametrize(("governed", "fastest"), [(3000, 114.335), (3400, 129.580), (3700, 134.2)])
+def test_the_governor_ends_the_top_speed_within_the_curve_or_lets_it_fall_behind_it(
+    governed: int, fastest: float
+) -> None:
+    # 0.39125 m and 0.9 · 4.3 in top: 3000 r/min are 114.3 km/h and 3400, where the curve ends, 129.6. Beyond it the
+    # torque falls to nothing at 3700 r/min, and the road takes what is left at 134.2 km/h
+    edits = {"engine.speed.governed_max": f"{governed} r/min"}
+    assert value("gearing.top-speed", edits) == pytest.approx(fastest, abs=0.05)
+
+
+def test_a_vehicle_that_no_gear_moves_has_no_top_speed() -> None:
+    # nine tenths of 2800 kg to pull along take 24.7 kN, and first gear gives 14.5
+    with pytest.raises(ValueError, match="no gear can hold any speed on the level"):
+        value("gearing.top-speed", {"vehicle.rolling_resistance.road": 0.9})
+
+
+@pytest.mark.parametrize(("lacks", "compared"), [(("idle", "rated"), True), (("idle", "rated", "governed_max"), False)])
+def test_one_speed_alone_is_in_no_order(lacks: tuple[str, ...], compared: bool) -> None:
+    edits: dict[str, Any] = {f"engine.speed.{name}": None for name in lacks}
+    demands = {found.demand for found in trial("gearing.engine-overspeed", edits)}
+    assert ("in-order" in demands) is compared

@@ -116,7 +116,8 @@ class TestLoadCases:
 
     def test_nothing_in_any_case_is_a_question(self) -> None:
         empty = {"items": {}, "nose_load": "0 kg", "trailer_mass": "0 kg"}
-        finding = one(self.RULE, self.NO_REASON | {"vehicle.load_cases": {"only": empty}})
+        edits = self.NO_REASON | {"vehicle.load_cases": {"only": empty}}
+        finding = one(self.RULE, edits, demand="gross-rating-reached")
         assert (finding.kind, finding.due, finding.unknown) == ("open", True, ("vehicle.load_cases.only.items",))
 
     @pytest.mark.parametrize("rule", ["load-cases", "axle-rating", "gross-rating", "tyre-load", "side-balance"])
@@ -209,3 +210,24 @@ def test_a_gross_rating_in_pounds_is_at_least_seven_tenths_of_the_axles(gross: s
     # 2040 and 2240 kg if they were pounds; the axles carry 3050 kg, seven tenths of which are 2135 kg
     found = one(SENSE, {"vehicle.mass.gvwr": gross}, demand="axle-ratings")
     assert ("As pounds" in found.message) == slip
+
+
+@pytest.mark.parametrize(("gross", "kind"), [("1880 kg", "pass"), ("1910 kg", "open")])
+def test_a_vehicle_that_carries_nothing_is_asked_what_it_carries_unless_it_reaches_its_rating_so(
+    gross: str, kind: str
+) -> None:
+    # empty after the swap it weighs 1858 kg
+    edits: dict[str, Any] = {f"vehicle.load_cases.{case}.items": {} for case in ("driver_only", "laden")}
+    edits |= {f"vehicle.load_cases.{case}.nose_load": "0 kg" for case in ("driver_only", "laden")}
+    edits |= {"vehicle.mass.gvwr": gross, "vehicle.mass.below_gross_because": None}
+    assert one("mass.load-cases", edits, demand="gross-rating-reached").kind == kind
+
+
+@pytest.mark.parametrize(
+    ("gross", "slip"),
+    # approved for 2800 kg, 6173 lb: as pounds the numbers are 2495, 2540, 3062 and 3107 kg; 2520 to 3080 kg fit
+    [("5500 kg", False), ("5600 kg", True), ("6750 kg", True), ("6850 kg", False)],
+)
+def test_a_gross_rating_in_pounds_is_near_the_approved_one(gross: str, slip: bool) -> None:
+    found = one("mass.plate-sense", {"vehicle.mass.gvwr": gross}, demand="approved-mass")
+    assert ("As pounds the number would be" in found.message) is slip

@@ -5,7 +5,7 @@ from typing import Any, ClassVar
 
 import pytest
 
-from swaplint.kit.trial import of_part, one, value
+from swaplint.kit.trial import of_part, one, trial, value
 
 CASE, BAR = "vehicle.load_cases.laden", "vehicle.towbar"
 
@@ -152,7 +152,7 @@ class TestUnlikeTyres:
         for driven, diameter in ((self.REAR_DRIVE, 806), (self.FRONT_DRIVE, 700)):
             stated = {**driven, self.FRONT: self.SMALL}
             assert value("gearing.rolling-radius", stated) == pytest.approx(3.05 * diameter / (2 * math.pi), rel=1e-6)
-        # both driven: the gears between them would break
+        # both always driven on tyres 13 % apart: no road speed can be reckoned, and gearing.axles-alike fails
         assert one("gearing.cruise-rpm", {self.FRONT: self.SMALL}, demand="cruise-band").kind == "review"
 
     @pytest.mark.parametrize(
@@ -178,3 +178,19 @@ class TestUnlikeTyres:
         assert "its 2 tyres of load index 114 as behind carry" in of_part("mass.tyre-load", "laden front").message
         stated = {**self.REAR_DRIVE, self.FRONT: self.SMALL}
         assert "as behind" not in of_part("mass.tyre-load", "laden front", stated).message
+
+
+@pytest.mark.parametrize(
+    ("nose", "trailer", "judged"),
+    [
+        ("0 kg", "800 kg", {"force", "trailer"}),
+        ("50 kg", "0 kg", {"nose-load"}),
+        ("1 kg", "0 kg", {"nose-load"}),
+        ("0 kg", "1 kg", {"force", "trailer"}),
+        ("50 kg", "800 kg", {"nose-load", "force", "trailer"}),
+        ("0 kg", "0 kg", {""}),
+    ],
+)
+def test_what_hangs_on_the_towbar_is_judged(nose: str, trailer: str, judged: set[str]) -> None:
+    edits = {f"vehicle.load_cases.laden.{field}": to for field, to in (("nose_load", nose), ("trailer_mass", trailer))}
+    assert {f.demand for f in trial("mass.towbar", edits) if f.part.endswith("laden")} == judged

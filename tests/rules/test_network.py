@@ -85,7 +85,9 @@ def test_a_star_and_a_ring_are_errors() -> None:
     assert (found.kind, found.level, found.subject) == ("fail", "error", f"{N}.wires.spur.kind")
     assert "cluster-tee" in found.message
     ring = {f"{N}.wires.ring": {"kind": "trunk", "start": "back-end", "end": "front-end", "length": "2 m"}}
-    assert "ring" in one("network.trunk-length", ring).message
+    closed = one("network.trunk-length", ring)
+    assert "ring" in closed.message
+    assert closed.subject == f"{N}.wires.front"  # the first length of trunk
     for edits in (star, ring):
         assert one("network.termination", edits).kind == "notApplicable"
     two = {f"{N}.wires.body.start": "cluster-tee"}

@@ -18,11 +18,14 @@ SAID = [
     ("bit-rate rate.cluster", "", "pass", "cluster runs at 250 kbit/s, as its bus does."),
     ("bit-rate rate.cluster", "nodes.cluster.bit_rate = 500 kbit/s", "fail error",
      "cluster is set to 500 kbit/s, the others run at 250 kbit/s: set it, or use a gateway."),
+    ("bit-rate rate.cluster", "nodes.cluster.bit_rate = 0.25 Mbit/s", "pass", ""),
+    ("bit-rate rate.cluster", "nodes.cluster.bit_rate = 250.1 kbit/s", "fail error", "is set to 250.1 kbit/s"),
     ("bit-rate protocol.cluster", "", "pass", "cluster speaks SAE J1939, as its bus does."),
     ("bit-rate protocol.cluster", "nodes.cluster.protocol = other-29-bit", "fail error",
      "cluster speaks another protocol (29-bit), the others SAE J1939: use a gateway."),
     ("bit-rate rate-of-protocol", ALL_500, "pass", "500 kbit/s is a rate of SAE J1939: 250 or 500 kbit/s."),
     ("bit-rate rate-of-protocol", ALL_500.replace("500", "125"), "fail error", "125 kbit/s is no rate of SAE J1939"),
+    ("bit-rate rate-of-protocol", ALL_500.replace("500 k", "250.1 k"), "fail error", "250.1 kbit/s is no rate"),
     ("bit-rate", "nodes.cluster.fitted = False; nodes.body.fitted = False", "notApplicable",
      "Fewer than two devices are wired"),
     # trunk: 5.1 m and 1.5 m of stubs, in all 6.6 of 40
@@ -61,6 +64,7 @@ SAID = [
     ("stub-length wired @nodes.cluster", "wires.cluster = None", "fail error",
      "No bus cable joins cluster to a trunk."),
     ("stub-length apart @nodes.cluster", "wires.middle.length = 0.1 m", "pass", "Its tee stands clear of the next."),
+    ("stub-length apart @engine.network", "wires.middle.length = 0.1 m", "pass", "Its tee stands clear"),
     ("stub-length apart @engine.network", "wires.middle.length = 0.09 m", "fail warning",
      "The tee of engine is 0.09 m from the next one; 0.1 m or more are asked for."),
     ("stub-length apart @nodes.cluster", "wires.middle.length = 0.09 m", "pass", "Its tee stands clear"),
@@ -69,6 +73,11 @@ SAID = [
     # terminators
     ("termination", "", "pass", "Terminators at front-end, back-end: 2, 60 Ω together."),
     ("termination", "", "pass", "!A meter"),
+    # one that hangs on no cable of this bus, or is not there, changes nothing
+    ("termination", "terminators.third = {'at': 'boot', 'resistance': '120 ohm'}", "pass",
+     "Terminators at front-end, back-end: 2, 60 Ω together."),
+    ("termination", "terminators.third = {'at': 'cluster-tee', 'fitted': False}", "pass",
+     "Terminators at front-end, back-end: 2, 60 Ω together."),
     ("termination", "terminators.front = None", "fail error",
      "Terminators at back-end: 1, 120 Ω together. Fit 120 Ω, 0.25 W or more, at front-end. A meter"),
     ("termination", "terminators = {}", "fail error",
@@ -119,6 +128,9 @@ SAID = [
      "cluster needs engine oil pressure (100), which no device on its bus sends."),
     ("signal-availability gets.168 @nodes.cluster", "engine.network.sends[5].parameters = []", "fail warning",
      "battery voltage (168), which no"),
+    # what another group carries need not be known
+    ("signal-availability gets.100 @nodes.cluster", "engine.network.sends[1].parameters = None", "pass",
+     "cluster gets engine oil pressure (100)."),
     # oil pressure in the wrong group
     ("signal-availability gets.100 @nodes.cluster",
      "engine.network.sends[4].parameters = [94]; engine.network.sends[3].parameters = [110, 100]", "fail",
@@ -221,6 +233,7 @@ def test_the_bus_is_drawn_with_its_stubs_by_turns() -> None:
     assert [(shape.points[0], shape.label) for shape in limits] == [
         ((0.0, 3.0), "longest stub, 3 m"), ((0.0, -3.0), ""),
     ]  # fmt: skip
+    assert [shape.points[1] for shape in limits] == [pytest.approx((5.1, 3.0)), pytest.approx((5.1, -3.0))]
     # each device at the end of its stub, each terminator at its end of the trunk
     assert [(point.name, round(point.x, 6), point.y) for point in sketch.points] == [
         ("engine, 0.5 m", 0.3, -0.5), ("cluster, 0.6 m", 3.3, 0.6), ("body, 0.4 m", 4.8, -0.4),
@@ -246,3 +259,12 @@ def test_the_busiest_device_is_named() -> None:
     build = built()
     assert traffic._frames_per_second(build.engine.network) == pytest.approx(75.0)
     assert traffic._frames_per_second(build.electrics.network.nodes["body"]) == pytest.approx(11.0)
+
+
+def test_of_a_stub_in_two_lengths_the_longer_is_told() -> None:
+    # 3.1 and 0.4 m, half a metre more than the 3 m of SAE J1939-15: 2.6 m would do
+    edits = "wires.cluster.end = plug; wires.cluster.length = 3.1 m; "
+    edits += "wires.lead = {'kind': 'stub', 'start': 'plug', 'end': 'cluster', 'length': '0.4 m'}"
+    found = told("network.stub-length length @nodes.cluster", edits, N)
+    assert (found.kind, found.subject) == ("fail", f"{N}.wires.cluster.length")
+    assert {one.field: one.value for one in found.advice} == {found.subject: pytest.approx(2.6)}

@@ -275,3 +275,59 @@ def test_a_unit_is_named_beside_the_decimal_point_that_says_the_same(
     facts = FieldFacts("measure", "example", KINDS["gauge_pressure"], unit, plausible[0], plausible)
     found = {one.how: one.value for one in slips.explain(float(facts.read(written).value), written, facts)}
     assert found[how] == pytest.approx(250e3)
+
+
+# -- which slip is the nearest -----------------------------------------------------------------------------------------
+@pytest.mark.parametrize(
+    ("typical", "stated", "millimetres"),
+    # the decimal point may go one, two or three places to the left; the nearest to the typical value is named
+    [
+        (190, 2000, 200),
+        (21, 2000, 20),
+        (-100, 2000, 2),  # of places on either side of nought the distance counts, and not the ratio
+        (100, -2000, -2),
+        (-190, -2000, -200),
+    ],
+)
+def test_the_nearest_place_of_the_decimal_point_is_named(typical: float, stated: float, millimetres: float) -> None:
+    facts = FieldFacts("measure", "example", KINDS["length"], "mm", typical, (-300, 300))
+    found = slips.explain(stated / 1000, f"{stated} mm", facts)
+    assert [one.value for one in found] == [pytest.approx(millimetres / 1000)]
+
+
+def test_the_nearer_of_a_unit_and_a_decimal_point_comes_first() -> None:
+    # 10 m are 3.048 m if they are feet, and 1 m with the point one place to the left: by ratio 3 and 1.02, 2 and 1.5
+    for typical, first in ((3.0, 3.048), (1.5, 1.0)):
+        facts = FieldFacts("measure", "example", KINDS["length"], "m", typical, (0.9, 4.0))
+        found = slips.explain(10.0, "10 m", facts)
+        assert [one.value for one in found] == pytest.approx([first, 4.048 - first])
+
+
+@pytest.mark.parametrize(
+    ("value", "low", "high", "inside"),
+    # a thousand-millionth of the larger bound is left to rounding, at either end
+    [
+        (100.0 * (1 + 5e-10), 0.0, 100.0, True),
+        (100.0 * (1 + 2e-9), 0.0, 100.0, False),
+        (-5e-8, 0.0, 100.0, True),
+        (-2e-7, 0.0, 100.0, False),
+        (-100.0 * (1 + 5e-10), -100.0, 1.0, True),
+        (-100.0 * (1 + 2e-9), -100.0, 1.0, False),
+        (1.0 + 5e-8, -100.0, 1.0, True),
+        (1.0 + 2e-7, -100.0, 1.0, False),
+    ],
+)
+def test_rounding_puts_nothing_out_of_its_range(value: float, low: float, high: float, inside: bool) -> None:
+    assert slips.inside(value, low, high) is inside
+
+
+def test_a_temperature_is_far_out_by_the_width_of_its_range() -> None:
+    facts = dict(declared_fields(""))["build.design.ambient_max"]
+    assert facts.plausible is not None
+    low, high = facts.plausible
+    (found,) = doubts("compliance", {"build.design.ambient_max": f"{high + 7} degC"})
+    assert found.margin == pytest.approx(-7 / (high - low))
+    # a mass by its share of the bound
+    high = (dict(declared_fields("mass"))["vehicle.mass.gvwr"].plausible or (0, 0))[1]
+    (found,) = doubts("mass", {"vehicle.mass.gvwr": f"{1.5 * high} kg"})
+    assert found.margin == pytest.approx(-0.5)

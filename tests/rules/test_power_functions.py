@@ -6,192 +6,17 @@ from typing import Any
 
 import pytest
 from advising import advised
+from asked import build, wires
 from swaplint_rules.power import charging_quantities as charge
-from swaplint_rules.power import hanging, installation, key, network, units
+from swaplint_rules.power import hanging, installation, network
 from swaplint_rules.power import quantities as q
-from told import edited, told
+from told import told
 
-from swaplint.api import OutsideRange, name_of
-from swaplint.build.view import View
-from swaplint.kit.edits import sound_spec
-from swaplint.kit.trial import of_part, one, rule_base, trial, value
+from swaplint.api import OutsideRange
+from swaplint.kit.trial import of_part, one, trial, value
 
 C, G = "electrics.cables", "electrics.grounds"
-BOX = "driveline.gearbox"
-AUTOMATIC = {f"{BOX}.kind": "automatic", f"{BOX}.controller": {"after_run_time": "0 s"}}
-
-
-def build(edits: dict[str, Any] | str | None = None) -> Any:
-    return View(sound_spec(rule_base(), edited(edits) if isinstance(edits, str) else edits or {}).build).build
-
-
-def wires(*joined: tuple[str, str], **more: Any) -> dict[str, Any]:
-    """Cables w0, w1 ... from node to node."""
-    laid = {"role": "other", "size": "4 mm2", "length": "1 m", "current": "1 A", "insulation_temp": "105 degC"}
-    laid |= {"place": "cab", "bundled_with": 0, "fused": False, "sleeved": True} | more
-    return {f"{C}.w{number}": {**laid, "start": start, "end": end} for number, (start, end) in enumerate(joined)}
-
-
-# -- the wiring as a network -------------------------------------------------------------------------------------------
-def test_so_many_cables_are_looked_at_behind_one(monkeypatch: pytest.MonkeyPatch) -> None:
-    # w0 itself, w1 and w2 behind it, w3 behind that: four, of 1 A each where nothing hangs behind
-    tree = wires(("battery-positive", "one"), ("one", "two"), ("one", "three"), ("two", "four"))
-    monkeypatch.setattr(q, "MOST_LOOKS", 4)
-    assert value("power.feeder-current", tree, part="w0") == pytest.approx(2.0)
-    monkeypatch.setattr(q, "MOST_LOOKS", 3)
-    with pytest.raises(OutsideRange, match="too many rings"):
-        value("power.feeder-current", tree, part="w0")
-
-
-def test_the_nearer_of_two_batteries_feeds_a_node() -> None:
-    near, far = ("auxiliary-positive", "lamp"), [("battery-positive", "middle"), ("middle", "lamp")]
-    for ways, names in (((near, *far), ["w0"]), (far, ["w0", "w1"])):
-        made = build(wires(*ways))
-        assert [cable.end for cable in key.feeding(made, "lamp")] == [way[1] for way in ways[: len(names)]]
-        assert [str(cable.start) for cable in key.feeding(made, "lamp")] == [way[0] for way in ways[: len(names)]]
-
-
-def test_a_ring_of_cables_is_walked_once_from_whichever_side_it_is_met() -> None:
-    """Behind `from` two cables lead into a ring of three nodes, with lamps at two of them.
-
-    From `to-one` on: a lamp of 10 A, and by `there` one of 20 A, by `on` and `back` the 10 A again: 40 A. From `to-two`
-    on: 20 A, and by `on` and `back` 10 A, by `there` the 20 A again: 50 A.
-    """
-    ends = {"from": ("battery-positive", "fork"), "to-one": ("fork", "one"), "to-two": ("fork", "two")}
-    ends |= {"there": ("one", "two"), "on": ("two", "three"), "back": ("three", "one")}
-    ends |= {"lamp-one": ("one", "a"), "lamp-two": ("two", "b")}
-    made = wires(*ends.values()) | {f"{C}.w6.current": "10 A", f"{C}.w7.current": "20 A"}
-    behind = [value("power.feeder-current", made, part=f"w{list(ends).index(name)}") for name in list(ends)[:3]]
-    assert behind == pytest.approx([90.0, 40.0, 50.0])
-
-
-@pytest.mark.parametrize(
-    ("second", "diode", "fed"),
-    # two cables lead to the lamp past w2: the second drawn one way or the other, with a diode or without
-    [
-        (("middle", "lamp"), False, True),
-        (("lamp", "middle"), False, True),
-        (("middle", "lamp"), True, True),
-        (("lamp", "middle"), True, False),
-    ],
-)
-def test_a_diode_lets_no_current_come_from_the_end_of_a_cable(second: tuple[str, str], diode: bool, fed: bool) -> None:
-    ways = wires(("battery-positive", "middle"), second, ("cab-fuses", "lamp"))
-    made = build({**ways, f"{C}.w1.diode": diode})
-    found = network.from_its_end(made, made.electrics.cables["w2"])
-    assert [str(cable.end) for cable in found or []] == (["middle", second[1]] if fed else [])
-
-
-# -- the key -----------------------------------------------------------------------------------------------------------
-FEED = ("cab-fuses", "pump")
-
-
-@pytest.mark.parametrize(
-    ("relay", "unit", "live_in"),
-    [
-        # the control unit's relay output is live in run and in crank, its output for the starter in crank
-        ("ecm-relay", {}, {"run", "crank"}),
-        ("ecm-start", {}, {"crank"}),
-        ("key-accessory", {}, {"accessory", "run"}),
-        # without its switched feed the control unit sleeps
-        ("ecm-relay", {f"{C}.ecm_switched.start": "key-start"}, {"crank"}),
-        ("ecm-relay", {f"{C}.ecm_switched.start": "nowhere"}, set()),
-        # with none wired it is taken to be woken otherwise
-        ("ecm-relay", {f"{C}.ecm_switched": None}, {"run", "crank"}),
-    ],
-)
-def test_when_a_relay_is_closed(relay: str, unit: dict[str, Any], live_in: set[str]) -> None:
-    made = build(wires(FEED, switched_by=[relay]) | unit)
-    assert {at for at in ("off", "accessory", "run", "crank") if "pump" in key.live(made, at)} == live_in
-
-
-def test_an_output_of_the_control_unit_that_feeds_a_cable_is_live_too() -> None:
-    made = build(wires(("ecm-relay", "pump")))
-    assert "pump" in key.live(made, "run")
-    assert "pump" not in key.live(made, "off")
-    assert "ecm-relay" not in key.live(build(), "run")  # where nothing hangs on it nobody asks
-
-
-@pytest.mark.parametrize(
-    ("feed", "live"),
-    # the switch is fed by the cab's fuses, by nothing that is live, or nobody says by what: then its terminals are
-    [({}, True), ({f"{C}.key.start": "nowhere"}, False), ({f"{C}.key": None}, True)],
-)
-def test_the_terminals_of_a_key_switch_are_live_unless_its_feed_is_dead(feed: dict[str, Any], live: bool) -> None:
-    made = build(feed)
-    assert ("ecm-switched" in key.live(made, "run")) is live
-    assert "ecm-switched" not in key.live(made, "accessory")
-
-
-HELPER = ("cab-fuses", "key-run")
-LAMP = ("key-run", "alternator-excitation")
-AWAKE_ITSELF = {f"{C}.ecm_switched": None}
-
-
-@pytest.mark.parametrize(
-    ("edits", "also", "node", "held"),
-    [
-        ({}, "", "ecm-switched", False),
-        # a relay that closes itself, one that the key closes, one that its own load keeps closed
-        (wires(HELPER, switched_by=["key-run"]), "", "ecm-switched", True),
-        (wires(HELPER, switched_by=["key-accessory"]), "", "ecm-switched", False),
-        (wires(FEED, switched_by=["key-run", "pump"]), "", "pump", True),
-        (wires(FEED, switched_by=["key-run"]), "", "pump", False),
-        # what another source gives at the alternator, and a diode against it
-        (wires(LAMP), "", "ecm-switched", False),
-        (wires(LAMP), "alternator-excitation", "ecm-switched", True),
-        (wires(LAMP, diode=True), "alternator-excitation", "ecm-switched", False),
-        # an output of the control unit closes it in run while the unit is awake: woken by its feed, or otherwise
-        (wires(FEED, switched_by=["ecm-relay", "pump"]), "", "pump", True),
-        (wires(FEED, switched_by=["ecm-relay"]), "", "pump", False),
-        (AWAKE_ITSELF | wires(FEED, switched_by=["ecm-relay", "pump"]), "", "pump", True),
-        (wires(FEED, switched_by=["ecm-relay", "pump"]) | {f"{C}.ecm_switched.start": "nowhere"}, "", "pump", False),
-        # and it stays live as long as the unit's feed does
-        (wires(FEED, HELPER) | {f"{C}.w0.switched_by": ["ecm-relay"]}, "", "pump", True),
-    ],
-)
-def test_what_stays_live_as_the_key_is_turned_off(edits: dict[str, Any], also: str, node: str, held: bool) -> None:
-    assert (node in key.held(build(edits), frozenset({also} - {""}))) is held
-
-
-def test_a_relay_that_is_thought_away_holds_nothing() -> None:
-    made = build(wires(HELPER, switched_by=["key-run"]))
-    assert "ecm-switched" not in key.held(made, without=f"{C}.w0")
-    assert "ecm-switched" in key.held(made, without=f"{C}.fan")
-
-
-# -- control units -----------------------------------------------------------------------------------------------------
-@pytest.mark.parametrize(
-    ("edits", "found"),
-    [
-        ({"vehicle.modules": {}, "electrics.controllers": {}}, []),
-        ({"vehicle.modules": {"body": {}, "none": {"fitted": False}}, "electrics.controllers": {}}, ["body"]),
-        ({"vehicle.modules": None, "electrics.controllers": {"display": {}}}, ["display"]),
-        ({"vehicle.modules": {"body": {}}, "electrics.controllers": {"display": {}}}, ["body", "display"]),
-        # an automatic gearbox has one, where it is fitted; a manual one has none
-        ({"vehicle.modules": {}, "electrics.controllers": {}, **AUTOMATIC}, ["controller"]),
-        ({"vehicle.modules": {}, "electrics.controllers": {}, **AUTOMATIC, f"{BOX}.kind": "manual"}, []),
-        ({"vehicle.modules": {}, "electrics.controllers": {}, **AUTOMATIC, f"{BOX}.controller.fitted": False}, []),
-    ],
-)
-def test_which_control_units_there_are_besides_the_engines(edits: dict[str, Any], found: list[str]) -> None:
-    assert [name_of(unit) for unit in units.others(build(edits))] == found
-
-
-@pytest.mark.parametrize(
-    ("edits", "asked"),
-    [
-        ({f"{BOX}.kind": None}, f"{BOX}.kind"),
-        ({f"{BOX}.kind": "automatic", f"{BOX}.controller": None}, f"{BOX}.controller"),
-        ({"vehicle.modules": None}, "vehicle.modules"),
-        ({"electrics.controllers": None}, "electrics.controllers"),
-    ],
-)
-def test_what_is_asked_of_who_does_not_say_whether_there_are_others(edits: dict[str, Any], asked: str) -> None:
-    made = build(edits)
-    (silent,) = units.nobody_says(made)
-    with pytest.raises(Exception, match=asked.replace(".", r"\.")):
-        units.ask_whether(made, silent)
+ONE_OF_24 = {"unit": {"output_voltage": "24 V", "power": "100 W"}}
 
 
 # -- the charge balance ------------------------------------------------------------------------------------------------
@@ -236,6 +61,31 @@ def test_what_each_of_two_cables_takes_of_a_consumer(current: str, first: float,
     drawn = build(made)
     taken = [hanging.hung(drawn, drawn.electrics.cables[name]) for name in ("w0", "w1")]
     assert taken == pytest.approx([first, last])
+
+
+@pytest.mark.parametrize(
+    ("edits", "demand"),
+    [
+        ({}, False),
+        ({"electrics.loads.radio.voltage": "24 V"}, False),
+        ({"electrics.converters": ONE_OF_24}, False),
+        ({"electrics.converters": ONE_OF_24, "electrics.loads.radio.voltage": "24 V"}, True),
+    ],
+)
+def test_a_converter_is_judged_where_a_consumer_hangs_on_it(edits: dict[str, Any], demand: bool) -> None:
+    assert ("converter-power" in {found.demand for found in trial("power.system-voltage", edits)}) is demand
+
+
+def test_an_alternator_is_the_node_of_its_name() -> None:
+    second = {"charges": "starting", "voltage": "12 V", "rated_current": "50 A", "pulley_ratio": 2.8}
+    made = build({"electrics.alternators.second": second})
+    assert network.node_of(made, made.engine.alternator) == "alternator"
+    assert network.node_of(made, made.electrics.alternators["second"]) == "second"
+
+
+def test_the_weakest_of_several_batteries_counts_for_all() -> None:
+    weaker = {"voltage": "12 V", "cca": "600 A", "cca_standard": "EN 50342-1", "capacity": "95 Ah"}
+    assert value("power.bank-rating", {"electrics.batteries.second": weaker}) == pytest.approx(1200.0)
 
 
 def test_batteries_of_two_voltages_are_no_bank() -> None:
@@ -318,6 +168,18 @@ def test_how_near_to_the_battery_an_unsleeved_fuse_is(distance: str, demand: str
     assert (found.demand, found.kind) == (demand, kind)
 
 
+@pytest.mark.parametrize(
+    ("size", "more"),
+    # the number of a gauge says its rating; what 4 mm² may carry lies, by area, between two gauges: 50.6 A over 45 A
+    [("12 AWG", 1.0), ("12 SAE", 1.0), ("4 mm2", 50.6 / 45.0)],
+)
+def test_what_the_table_of_gauges_has_for_a_cable(size: str, more: float) -> None:
+    made = build({f"{C}.lamps.size": size})
+    lamps = made.electrics.cables["lamps"]
+    rating = q.cable_rating(made, lamps)
+    assert q.published_rating(made, lamps, rating) == pytest.approx(more * rating, rel=1e-3)
+
+
 def test_two_straps_whose_sizes_add_up_to_the_starter_cables_are_as_thick() -> None:
     edits = {f"{C}.{name}.size": "95 mm2" for name in ("battery", "starter")}
     edits |= {f"{G}.engine.size": "70 mm2", f"{G}.second": {"start": "engine", "end": "battery-negative"}}
@@ -356,3 +218,48 @@ def test_a_cable_whose_return_has_a_size_of_its_own_is_sized_by_its_way_out() ->
     edits = {f"{cable}.returns_by": "own-conductor", f"{cable}.return_length": "4 m", f"{cable}.return_size": "6 mm2"}
     found = of_part("power.circuit-drop", "tail_lamps", {**edits, f"{cable}.current": "20 A"}, demand="drop")
     assert (found.kind, advised(found)) == ("fail", {f"{cable}.size": pytest.approx(25e-6)})
+
+
+@pytest.mark.parametrize(
+    ("returns", "metres"),
+    # 4 m out; a return conductor of less than half of that is taken as as long as the way out
+    [("own-conductor; 3 m", "7 m"), ("own-conductor; 1.9 m", "8 m"), ("frame; 0.3 m", "4.3 m")],
+)
+def test_how_much_cable_there_is_there_and_back(returns: str, metres: str) -> None:
+    by, _, back = returns.partition("; ")
+    edits = f"{C}.tail_lamps.returns_by = {by}; {C}.tail_lamps.return_length = {back}"
+    assert f"over {metres} of cable" in told("power.circuit-drop drop @tail_lamps", edits).message
+
+
+def test_a_heater_is_advised_the_size_that_bears_it_for_its_time() -> None:
+    # 20 s: 1.3 times the rating. 105 A need 80.8 A, which 10 mm² (90 * 0.85 = 76.5 A) miss and 16 mm² (110.5 A) bear
+    edits = f"engine.intake_heater.current = 105 A; {C}.heater.size = 6 mm2"
+    assert advised(told("power.intake-heater rating @cables.heater", edits)) == {
+        f"{C}.heater.size": pytest.approx(16e-6)
+    }
+
+
+def test_a_cable_as_strong_as_the_alternator_is_held_against_its_curve_too() -> None:
+    # 25 mm² carry 170 * 0.85 = 144.5 A, and a curve up to 200 A is that of another alternator than one of 144.5 A
+    edits: dict[str, Any] = {"engine.alternator.rated_current": "144.5 A"}
+    edits["engine.alternator.output"] = [
+        {"rotor_speed": "1500 r/min", "current": "0 A"}, {"rotor_speed": "6000 r/min", "current": "200 A"}
+    ]  # fmt: skip
+    assert of_part("power.alternator-cable", "cables.alternator", edits, demand="rating").kind == "review"
+
+
+def test_a_battery_that_no_bolt_holds() -> None:
+    found = of_part("power.battery-location", "main", {"electrics.batteries.main.hold_down_bolts": 0})
+    assert found.message.startswith("0 bolts hold 0 kN; 2 times the weight of 23 kg is 0.4511 kN")
+
+
+def test_twenty_kelvin_are_a_whole_margin_of_a_batterys_heat() -> None:
+    # it gets up to 50 °C of 60
+    found = of_part("power.battery-location", "main", demand="temperature")
+    assert found.margin == pytest.approx(10 / 20)
+
+
+def test_whether_the_cab_is_insulated_is_a_question_of_the_cabs_ground_alone() -> None:
+    found = {f.demand: f.kind for f in trial("power.grounding", {"electrics.cab_insulated": None}, stage="build")}
+    assert (found["ground.engine"], found["ground.frame"], found["ground.cab"]) == ("pass", "pass", "open")
+    assert "ground.cab" not in {f.demand for f in trial("power.grounding", {"electrics.cab_insulated": False})}

@@ -309,7 +309,7 @@ def test_what_runs_through_the_main_switch() -> None:
         ({"electrics.isolator.rating_cranking": "350 A"}, "cranking", "pass"),
         ({"electrics.isolator.rating_cranking": "349 A"}, "cranking", "fail"),
         ({"electrics.isolator.rating": None}, "lasting", "open"),
-        ({"electrics.isolator.fitted": False}, "", "notApplicable"),
+        ({"electrics.isolator.fitted": False}, "there", "review"),  # four cables lead to it
     ],
 )
 def test_the_main_switch_bears_it(edits: dict[str, Any], demand: str, kind: str) -> None:

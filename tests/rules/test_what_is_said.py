@@ -116,7 +116,7 @@ SAID = {
     "controls.key-feed-crank": [
         (0, "switched", "live", "Live in both: terminal run. Take", "run and"),
         (1, "switched", "break", "It restarts in every start: take", ""),
-        (2, "switched", "dead-in-off", "off, and the engine with it.", "is dead"),
+        (2, "switched", "dead-in-off", "off, and the engine runs on.", "is dead"),
     ],
     "controls.key-load": [
         (0, "run", "", "put a relay into what", ""),

@@ -11,6 +11,7 @@ from swaplint.kit.trial import rule_base, value
 
 RATED, PEAK = "engine.heat.rated", "engine.heat.peak_torque"
 FAN, INLET = "plumbing.cooling.fan", "plumbing.intake.inlet"
+BODY, BOX = "vehicle.aero.body", "vehicle.aero.height = 1.5 m; vehicle.aero.width = 1.8 m"
 R, SEA = 287.05287, 101325.0
 AIR_BY_FAN = SEA / (R * 313.15) * 0.15 * math.pi / 4 * 0.45**2 * math.pi * 0.45 * 1.25 / 60
 
@@ -62,6 +63,25 @@ WORKED = [
     ("exhaust.reductant-to-buy", "", "", 10 * 1.05),
     # 100 km/h on 0.39125 m with 0.9 · 4.3
     ("gearing.road-max-rpm", "", "", 100 / 3.6 / 0.39125 * 0.9 * 4.3 * 60 / math.tau),
+    # estimates: shares of 1.5 m by 1.8 m; the middle of each range of drag coefficients
+    *((f"gearing.frontal-area-{of}", "", f"{BODY} = {body}; {BOX}", share * 1.5 * 1.8) for of, body, share in (
+        ("of-car", "saloon", 0.8), ("of-truck", "truck", 1.0), ("off-road", "off-road", 0.865),
+        ("off-road", "off-road-open", 0.865))),
+    *((f"gearing.drag-{by}", "", f"{BODY} = {body}", drag) for by, body, drag in (
+        ("by-body", "saloon", 0.31), ("by-body", "sports", 0.34), ("by-body", "light-van", 0.425),
+        ("by-body", "bus", 0.60), ("by-old-body", "old-saloon", 0.39), ("by-old-body", "truck", 0.9),
+        ("off-road", "off-road", 0.525), ("off-road", "off-road-open", 0.65), ("off-road", "pick-up", 0.45))),
+    # 3.5 and 4.0 bar, at 80 km/h; truck tyres whatever their pressure
+    ("gearing.rolling-by-pressure", "", f"{BODY} = saloon", 0.005 + (0.01 + 0.0095 * 0.8**2) / 3.75),
+    ("gearing.rolling-of-truck", "", f"{BODY} = truck", 0.008),
+    ("gearing.rolling-of-truck", "", f"{BODY} = bus", 0.008),
+    ("gearing.light-driveline-efficiency", "", f"{BODY} = off-road", 100 * 0.92 * 0.99**2 * 0.97),
+    ("gearing.light-driveline-efficiency", "",
+     f"{BODY} = off-road; driveline.transfer.fitted = False", 100 * 0.92 * 0.99**2),
+    ("gearing.diameter-of-unmarked-profile", "", "driveline.tyres.designation = 195R14C", 14 * 25.4 + 1.6 * 195),
+    ("gearing.diameter-of-full-profile", "", "driveline.tyres.designation = 7.50R16", 16 * 25.4 + 2 * 7.5 * 25.4),
+    ("gearing.diameter-of-full-profile", "", "driveline.tyres.designation = 8.00R16", 16 * 25.4 + 2 * 8 * 25.4),
+    ("gearing.driven-share-of-all-axles", "", "", 100.0),
     ("intake.breather-to-cut", "", "", 0.6 * 1.15),
     ("intake.inlet-rise", "", "", 4.0),
     ("intake.inlet-rise", "", f"{INLET}.temp_rise = None", 0.0),
@@ -69,6 +89,11 @@ WORKED = [
     # what the swap changes at x counts 1 - x/2900 mm in front: 66.07 kg of the 78 that it adds
     ("mass.empty-axle", "front", "", 1020 + 66.069),
     ("mass.empty-axle", "rear", "", 760 + 78 - 66.069),
+    # index 114 is 1180 kg at 550 kPa, as twins 109 would be 1030 kg each
+    ("mass.tyre-capacity", "front", "", 2 * 1180 * (350 / 550) ** 0.8),
+    ("mass.tyre-capacity", "rear", "", 2 * 1180 * (400 / 550) ** 0.8),
+    ("mass.tyre-capacity", "rear",
+     "driveline.tyres.count_rear = 4; driveline.tyres.load_index_dual = 109", 4 * 1030 * (400 / 550) ** 0.8),
     ("supply.engine-oil-to-buy", "", "", 7.5 * 1.05),
     ("supply.gear-oil-to-buy", "gearbox", "", 2.5 * 1.05),
     ("supply.gear-oil-to-buy", "axles.rear", "", 2.2 * 1.05),

@@ -7,6 +7,7 @@ from swaplint.spec.fields import (
     DECISION,
     DRIVELINE_SHEET,
     LOOK,
+    MARKING,
     PROTRACTOR,
     RECORD,
     TAPE,
@@ -44,6 +45,16 @@ class TransferJoints(Part):
         "N m",
         typical=3500,
         plausible=(200, 100000),
+        where=DRIVELINE_SHEET,
+        limit=True,
+    )
+    axle_difference_max: float = measure(
+        "greatest difference between what front and rear axle roll for one turn of their shafts, with both driven on "
+        "hard ground, that transfer case, centre differential or coupling takes",
+        "share",
+        "%",
+        typical=1,
+        plausible=(0.1, 10),
         where=DRIVELINE_SHEET,
         limit=True,
     )
@@ -166,6 +177,35 @@ class HalfShafts(Part):
     )
 
 
+DRIVEN_THROUGH = ("shaft", "chain", "belt", "hydraulic", "electric")
+"""What brings the engine's torque to an axle."""
+
+
+class FinalChain(Part):
+    """The chain or toothed belt that drives an axle, and the wheel that it runs on there."""
+
+    teeth: float = count(
+        "teeth of the chain wheel or belt pulley on the axle", typical=45, plausible=(9, 200), where=LOOK
+    )
+    pitch: float = measure(
+        "distance from tooth to tooth: of the chain from pin to pin",
+        "length",
+        "mm",
+        typical=15.875,
+        plausible=(5, 80),
+        where=MARKING,
+    )
+    pull_max: float = measure(
+        "greatest pull, peak, that its maker allows in such a drive",
+        "force",
+        "N",
+        typical=9000,
+        plausible=(200, 500000),
+        where=COMPONENT_SHEET,
+        limit=True,
+    )
+
+
 class AxleJoints(Part):
     """An axle as a part of the chain."""
 
@@ -224,14 +264,26 @@ class AxleJoints(Part):
         plausible=(10, 100),
         where=DRIVELINE_SHEET,
     )
-    ring_teeth: float = count("teeth of the ring gear", typical=41, plausible=(20, 80), where=LOOK)
-    pinion_teeth: float = count("teeth of the pinion", typical=10, plausible=(4, 25), where=LOOK)
+    ring_teeth: float = count(
+        "teeth of the ring gear, or of the chain wheel on the axle", typical=41, plausible=(20, 80), where=LOOK
+    )
+    pinion_teeth: float = count(
+        "teeth of the pinion, or of the chain wheel that drives it", typical=10, plausible=(4, 25), where=LOOK
+    )
     hub_reduction: float = number(
         "ratio of the reduction in the hubs; 1 where there is none",
         typical=1.0,
         plausible=(1, 6),
         where=TURNS_COUNTED,
     )
+    driven_through: str = word(
+        "what brings the torque to it: a propshaft, an open chain, a belt, or motors that a pump or generator feeds; "
+        "left out where `integral` says that gears in one housing do",
+        *DRIVEN_THROUGH,
+        typical="shaft",
+        where=LOOK,
+    )
+    final_chain: FinalChain = part("the chain or belt that drives it")
 
 
 class DrivetrainStrength(Section):

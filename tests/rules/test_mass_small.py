@@ -1,0 +1,53 @@
+"""Small functions of the mass pack, asked directly: what they give where no rule's verdict tells it apart."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from swaplint_rules.mass import engine_place  # type: ignore[import-not-found]
+
+from swaplint.build.view import View
+from swaplint.kit.edits import sound_spec
+from swaplint.kit.trial import one, rule_base, trial
+
+
+def build(edits: dict[str, Any]) -> Any:
+    return View(sound_spec(rule_base(), edits).build).build
+
+
+@pytest.mark.parametrize(
+    ("edits", "both"),
+    [
+        ({}, True),
+        ({"vehicle.engine_place.x": None}, False),
+        ({"engine.centre_of_gravity.x": None}, False),
+        ({"vehicle.ledger.engine": None}, False),
+        ({"vehicle.ledger": None}, False),
+    ],
+)
+def test_where_the_engine_stands_is_compared_where_ledger_and_drawing_say_it(edits: dict[str, Any], both: bool) -> None:
+    assert engine_place.drawn_and_listed(build(edits)) is both
+
+
+def test_a_new_engine_in_two_items_stands_at_their_middle() -> None:
+    # 235 kg at 60 mm and 65 kg at 360 mm: (14 100 + 23 400)/300 = 125 mm; what comes out is no part of it
+    made = build({"vehicle.ledger.heads": {"mass": "65 kg", "part": "engine", "x": "360 mm", "y": "0 mm"}})
+    new = engine_place.new_engine(made)
+    assert len(new) == 2
+    assert engine_place._in_the_ledger(made, new) == pytest.approx(0.125)
+
+
+@pytest.mark.parametrize(
+    ("x", "says"), [("0 mm", "0 mm behind"), ("-40 mm", "40 mm ahead of"), ("40 mm", "40 mm behind")]
+)
+def test_on_which_side_of_the_front_axle_the_ledger_has_the_engine(x: str, says: str) -> None:
+    found = one("mass.ledger-sense", {"vehicle.ledger.engine.x": x}, demand="engine-place")
+    assert found.message.startswith(f"The mass ledger has the new engine {says} the front axle")
+
+
+@pytest.mark.parametrize(("together", "judged"), [("2800 kg", {"vehicle"}), ("2801 kg", {"vehicle", "combination"})])
+def test_a_calibration_is_held_against_a_trailer_where_one_may_be_towed(together: str, judged: set[str]) -> None:
+    # 2800 kg by itself
+    findings = trial("mass.calibration-window", {"vehicle.mass.gcwr": together})
+    assert {found.demand for found in findings} == judged
