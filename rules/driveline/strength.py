@@ -129,7 +129,7 @@ def axle_torque(build: Build, loaded: Any) -> Verdict:
     demands: dict[str, Callable[[], Verdict]] = {}
     if given(lambda: chain.says_otherwise(loaded)):
         demands["driven"] = lambda: _two_ways(loaded)
-    if given(lambda: loaded.ring_teeth / loaded.pinion_teeth) is not None:
+    if given(lambda: (loaded.ring_teeth, loaded.pinion_teeth)) is not None:
         demands["teeth"] = lambda: _teeth(build, loaded)
     other = _axle_before(build, loaded)
     if other is not None:
