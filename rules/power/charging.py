@@ -111,7 +111,8 @@ def _bank_suits(build: Build) -> Verdict:
     nominal = build.electrics.nominal_voltage
     series = max(1, round(nominal / found[0].voltage))
     alike = all(c.same_voltage(battery.voltage * series, nominal) for battery in found)
-    says = f"{len(found)} of {shown(found[0].voltage)}, {series} in series, in a vehicle of {shown(nominal)}."
+    volts = " and ".join(dict.fromkeys(f"{shown(battery.voltage)}" for battery in found))
+    says = f"{len(found)} of {volts}, {series} in series, in a vehicle of {shown(nominal)}."
     return holds(alike and len(found) % series == 0, f"Starting batteries: {says}", on="electrics.batteries")
 
 
