@@ -152,7 +152,7 @@ def _flow(build: Build) -> Verdict:
         f"{FLOW_HIGH} suit evaporator and condenser."
     )
     field = f"{AIR}.compressor.ratio"
-    same = advice(field, ratio / found) if found > 0.0 else None
+    same = advice(field, ratio / found) if found else None
     return within(found, FLOW_LOW, FLOW_HIGH, says, on=field, advice=same)
 
 

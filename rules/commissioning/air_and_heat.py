@@ -11,6 +11,7 @@ from swaplint.spec.systems.cooling import HeatPoint
 
 from ..cooling import charge_quantities as charge
 from ..cooling import heat_quantities as heat
+from ..cooling.pump import flow_field
 from ..exhaust import quantities as exhaust
 from ..fuel import quantities as fuel
 from ..intake import quantities as intake
@@ -370,7 +371,7 @@ def top_tank(build: Build) -> Verdict:
         ),
         of_field(
             build,
-            "engine.coolant.flow",
+            flow_field(build),
             predicted,
             lambda x: f"{shown(x, 'volume_flow', 'L/min', digits=2)} of coolant at rated speed",
             FLOW_SHARE,

@@ -94,13 +94,14 @@ def _in_class(one: VehicleClass, found: float) -> bool:
 def _same_class(build: Build, place: Place, kind: str, classes: list[VehicleClass]) -> Verdict:
     before, now = _masses(build, kind)
     was, is_now = _class_of(classes, before), _class_of(classes, now)
+    about = is_now or was or classes[0]
     on = "vehicle.mass.gvwr" if kind == "gross" else "vehicle.mass.kerb_front"
     what = {"gross": "gross rating", "kerb": "kerb mass", "reference": "reference mass"}[kind]
     names = [name_of(one) if one is not None else "" for one in (was, is_now)]
     if names[0] == names[1]:
         called = f"of the class '{names[1]}'" if names[1] else "of none of the classes that the sheet names"
         verdict = holds(True, f"By its {what}, {shown(now, 'mass', 'kg')}, it is {called}, as before.", on=on)
-        return by_law(place, is_now or classes[0], verdict)
+        return by_law(place, about, verdict)
     moved = f"'{names[0] or 'none'}' to '{names[1] or 'none'}'"
     says = (
         f"Its {what} goes from {shown(before, 'mass', 'kg')} to {shown(now, 'mass', 'kg')}, and its class from {moved}."
@@ -108,7 +109,7 @@ def _same_class(build: Build, place: Place, kind: str, classes: list[VehicleClas
     brings = given(lambda: is_now.brings) if is_now is not None else None
     if brings:
         says += f" That brings: {brings}."
-    return by_law(place, is_now or was or classes[0], holds(False, says, on=on))
+    return by_law(place, about, holds(False, says, on=on))
 
 
 def _counted(build: Build, place: Place) -> Verdict:
@@ -453,7 +454,7 @@ def odometer(build: Build, place: Place) -> Verdict:
     """
     fact = place.odometer
     found, most = distance_ratio(build), fact.error_max
-    right = build.driveline.speedometer.correction / found if found > 0 else None
+    right = build.driveline.speedometer.correction / found if found else None
     says = f"It shows {found * 100:.1f} % of the distance driven; {place.name} takes {most * 100:g} % to either side."
     verdict = within(found, 1.0 - most, 1.0 + most, says, on=CORRECTION, advice=advice(CORRECTION, right))
     return by_law(place, fact, verdict)

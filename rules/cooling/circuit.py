@@ -37,6 +37,7 @@ from swaplint.spec.systems.cooling.circuit import CoolantVent
 from .. import sources
 from ..needed import needed
 from . import circuit_quantities as q
+from . import pump
 from .walk import followed
 
 TANK_HEIGHT = practice("the expansion tank's coolant stands above the highest coolant in engine and radiator").giving(
@@ -182,6 +183,8 @@ ENDS = {"from-radiator", "heater-return"}
     due="build",
     sources=[
         sheet("engine.coolant.external_restriction_max"),
+        sheet("plumbing.cooling.electric_pump.pressure"),
+        sheet("engine.coolant.flow").giving("limit", "flow of the engine's own pump", demands=["electric-pump"]),
         sheet("engine.coolant.ports"),
         sources.PIPE_FLOW.giving("formula", "pressure loss of pipe flow"),
         sources.FITTINGS.giving("formula", "pressure loss of bends and fittings"),
@@ -197,16 +200,25 @@ ENDS = {"from-radiator", "heater-return"}
         {"plumbing.cooling.hoses.lower.holds_shape": False},
         {"plumbing.cooling.hoses.upper.port": "radiator_in"},
     ],
-    good=[{"plumbing.cooling.hoses.*.bore": "42 mm"}],
+    good=[
+        {"plumbing.cooling.hoses.*.bore": "42 mm"},
+        {pump.ELECTRIC_PUMP: {"flow": "160 L/min", "pressure": "40 kPa", "load": "fan"}},
+    ],
+    without={
+        f"{pump.ELECTRIC_PUMP}.fitted": "Every engine has a pump of its own; an electric one in its place is a part "
+        "that somebody buys and wires, and stands among the consumers.",
+    },
 )
 def external_circuit(build: Build) -> Verdict:
     """Are hoses and radiator free enough for the engine's pump, and is the suction side safe from collapse?
 
     Computes: the loss of the radiator and of each hose at rated flow, Δp = (f·L/d + ΣK)·ρ·v²/2, coolant at 80 °C; and
-    the speed of the coolant in each hose.
-    Limit: the engine's greatest external restriction, else 35 kPa; 2.5 m/s on the suction side and 3 m/s on the
-    delivery side (common practice). No hose narrower than the port that it is on, and none on a port of the other side:
-    an error. A hose at every port to and from the radiator. A suction hose that holds its shape.
+    the speed of the coolant in each hose. Ports of one use, as an engine with two thermostats has, share the flow
+    evenly.
+    Limit: the engine's greatest external restriction, else 35 kPa; of an electric pump in place of the engine's own the
+    pressure that it has left, and the flow of the engine's own at rated speed; 2.5 m/s on the suction side and 3 m/s on
+    the delivery side (common practice). No hose narrower than the port that it is on, and none on a port of the other
+    side: an error. A hose at every port to and from the radiator. A suction hose that holds its shape.
     Consequence: Too little coolant flows, or a hose collapses, and the engine overheats under load.
     Remedy: a wider hose; fewer bends; a moulded or sprung suction hose.
     Cannot tell: kinks, and hoses that soften with age.
@@ -215,6 +227,8 @@ def external_circuit(build: Build) -> Verdict:
         "restriction": lambda: _restriction(build),
         "hoses": lambda: _every_port(build),
     }
+    if pump.is_electric(build):
+        demands["electric-pump"] = lambda: _as_much(build)
     for hose in q.hoses(build):
         name = name_of(hose)
         demands[f"speed.{name}"] = partial(_hose_speed, build, hose)
@@ -224,12 +238,25 @@ def external_circuit(build: Build) -> Verdict:
 
 
 def _restriction(build: Build) -> Verdict:
-    most = or_practice(lambda: build.engine.coolant.external_restriction_max, RESTRICTION)
-    whole, core, flow = q.external_restriction(build), q.radiator_drop(build), build.engine.coolant.flow
+    if pump.is_electric(build):
+        most = build.plumbing.cooling.electric_pump.pressure
+    else:
+        most = or_practice(lambda: build.engine.coolant.external_restriction_max, RESTRICTION)
+    whole, core, flow = q.external_restriction(build), q.radiator_drop(build), pump.rated_flow(build)
     says = f"At {shown(flow)} hoses and radiator take {shown(whole)}, of which the radiator {shown(core)}."
     if whole > most:
         says += " The pump moves too little: it takes wider hoses, fewer bends or a radiator of lower loss."
     return at_most(whole, most, says)
+
+
+def _as_much(build: Build) -> Verdict:
+    """Whether an electric pump moves what the engine's own pump does at rated speed."""
+    found, wanted = pump.rated_flow(build), build.engine.coolant.flow
+    says = f"The electric pump moves {shown(found)}; the engine's own one moves {shown(wanted)} at rated speed."
+    if found < wanted:
+        says += " Heads and liners may boil at full load where the radiator alone would do: ask the engine maker, or "
+        says += "fit a larger one."
+    return at_least(found, wanted, says, on=f"{pump.ELECTRIC_PUMP}.flow")
 
 
 def _every_port(build: Build) -> Verdict:
@@ -257,7 +284,7 @@ def _hose_speed(build: Build, hose: CoolantHose) -> Verdict:
     speed, field, wider = q.hose_velocity(build, hose), f"{path_of(hose)}.bore", None
     says = f"In the {name_of(hose)} hose, {shown(hose.bore)}, the coolant runs at {shown(speed)}."
     if speed > most:
-        port, flow = given(lambda: _port_of(build, hose)), build.engine.coolant.flow
+        port, flow = given(lambda: _port_of(build, hose)), q.flow_in(build, hose)
         bores = [width for width in pipes.HOSE_BORES if port is None or width >= port.bore]
         bore = next((width for width in bores if pipes.mean_velocity(flow, width) <= most), None)
         says += " A wider one would do." if bore else " No usual hose is wide enough."

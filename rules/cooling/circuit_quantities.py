@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 
-from swaplint.api import Build, Practice, each_of, given, is_fitted, or_practice, practice, quantity, sheet
+from swaplint.api import Build, Practice, each_of, given, is_fitted, once, or_practice, practice, quantity, sheet
 from swaplint.engineering import atmosphere, coolant, cooling_system, pipes
 from swaplint.spec.systems.cooling import CoolantHose
 
 from .. import sources
 from ..needed import needed
 from ..places import highest_place
+from .pump import rated_flow
 
 FILLED_AT = 293.15
 """Temperature at which a system is filled and its level read, K."""
@@ -139,18 +140,43 @@ def expansion_need(build: Build) -> float:
 
 
 # -- hoses -----------------------------------------------------------------------------------------------------------
+def _use_of(build: Build, hose: CoolantHose) -> str | None:
+    """What the port is for that a hose is on; None where that is not known."""
+    port = given(lambda: build.engine.coolant.ports.get(str(hose.port)))
+    return None if port is None else given(lambda: str(port.use))
+
+
+def ports_beside(build: Build, hose: CoolantHose) -> int:
+    """How many ports share the flow of a hose: an engine with two thermostats has two that lead to the radiator."""
+    use = _use_of(build, hose)
+    if use not in ("to-radiator", "from-radiator"):
+        return 1
+    return _ports_in_use(build, use)
+
+
+@once
+def _ports_in_use(build: Build, use: str) -> int:
+    """How many ports of one use have a hose on them."""
+    return len({str(other.port) for other in hoses(build) if _use_of(build, other) == use})
+
+
+def flow_in(build: Build, hose: CoolantHose) -> float:
+    """Coolant in a hose at rated flow, m³/s: ports of one use share it evenly."""
+    return rated_flow(build) / ports_beside(build, hose)
+
+
 @quantity(
     "cooling.hose-velocity",
     "speed",
     "m/s",
-    formula="v = V̇/(π/4·d²), at rated flow",
+    formula="v = V̇/(π/4·d²), at rated flow; ports of one use share it evenly",
     symbols={"V̇": "engine.coolant.flow", "d": "plumbing.cooling.hoses.*.bore"},
     sources=[sources.PIPE_FLOW.giving("formula")],
     each=hoses,
 )
 def hose_velocity(build: Build, hose: CoolantHose) -> float:
     """Speed of the coolant in a hose at rated flow."""
-    return pipes.mean_velocity(build.engine.coolant.flow, hose.bore)
+    return pipes.mean_velocity(flow_in(build, hose), hose.bore)
 
 
 @quantity(
@@ -169,7 +195,7 @@ def hose_drop(build: Build, hose: CoolantHose) -> float:
     """Pressure lost in a hose at rated flow."""
     glycol = build.plumbing.cooling.coolant.glycol
     return pipes.pressure_loss(
-        flow=build.engine.coolant.flow,
+        flow=flow_in(build, hose),
         bore=hose.bore,
         length=hose.length,
         density=coolant.density(glycol, WARM),
@@ -196,17 +222,27 @@ def hose_drop(build: Build, hose: CoolantHose) -> float:
 def radiator_drop(build: Build) -> float:
     """Pressure lost in the radiator on the coolant side at rated flow."""
     radiator = build.plumbing.cooling.radiator
-    return radiator.coolant_drop * (build.engine.coolant.flow / radiator.coolant_drop_flow) ** 2
+    return radiator.coolant_drop * (rated_flow(build) / radiator.coolant_drop_flow) ** 2
 
 
 @quantity(
     "cooling.external-restriction",
     "pressure_difference",
     "kPa",
-    formula="hoses + radiator, at rated flow",
+    formula="hoses + radiator, at rated flow; of ports that share the flow the one whose hoses take most",
     symbols={"radiator": "cooling.radiator-drop"},
     sources=[sources.PIPE_FLOW.giving("formula", "losses in a row add up")],
 )
 def external_restriction(build: Build) -> float:
     """Pressure that the pump loses outside the engine at rated flow."""
-    return radiator_drop(build) + sum(hose_drop(build, hose) for hose in hoses(build))
+    return radiator_drop(build) + sum(max(lines.values()) for lines in _drops_by_use(build).values())
+
+
+def _drops_by_use(build: Build) -> dict[str, dict[str, float]]:
+    """What the hoses of each port take, Pa, by the use that ports have in common."""
+    found: dict[str, dict[str, float]] = {}
+    for hose in hoses(build):
+        port = str(hose.port)
+        lines = found.setdefault(_use_of(build, hose) or port, {})
+        lines[port] = lines.get(port, 0.0) + hose_drop(build, hose)
+    return found

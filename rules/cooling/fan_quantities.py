@@ -25,6 +25,7 @@ from ..chassis.cab_quantities import condenser_heat
 from ..needed import needed
 from ..places import hottest_air
 from . import heat_quantities as heat
+from . import pump
 from .points import engine_speed, fan_points
 
 
@@ -103,8 +104,21 @@ def _must_pass(build: Build) -> list[str]:
     return found
 
 
+def with_another(build: Build) -> bool:
+    """Whether the spec says that a second fan works beside the first."""
+    return given(lambda: is_fitted(build.plumbing.cooling.second_fan)) is True
+
+
 def _moved(build: Build, engine: float) -> float:
-    """Air, kg/s, that the fan moves at an engine speed, rad/s."""
+    """Air, kg/s, that the fan moves at an engine speed, rad/s; of two unlike ones what is stated of both at idle."""
+    if with_another(build):
+        together = given(lambda: build.plumbing.cooling.second_fan.air)
+        if together is None:
+            raise OutsideRange(
+                "two unlike fans work on one core, and two curves do not tell what they move together: measure it with "
+                "the engine idling, into plumbing.cooling.second_fan.air"
+            )
+        return together
     path = in_the_way(build)
     fan = build.plumbing.cooling.fan
     electric = fan.drive == "electric"
@@ -187,14 +201,14 @@ class TooLittleAir(OutsideRange):
 
 def idle_rise(build: Build, altitude: float, *, conditioned: bool) -> float:
     """Rise of the hottest coolant over the outside air, K, at idle in a queue, with or without air conditioning."""
-    speeds, system = build.engine.speed, build.plumbing.air_conditioning
+    system = build.plumbing.air_conditioning
     to_coolant: float = idle_heat(build)
     in_front: float = given(lambda: build.engine.heat.idle.charge_air) or 0.0
     if conditioned:
         to_coolant += COMPRESSOR_SHARE * system.compressor.power
         in_front += condenser_heat(build) if system.condenser_place == "before-radiator" else 0.0
     thin = atmosphere.standard_pressure(altitude) / atmosphere.SEA_LEVEL_PRESSURE
-    air, flow = idle_air(build) * thin, build.engine.coolant.flow * speeds.idle / speeds.rated
+    air, flow = idle_air(build) * thin, pump.flow_at(build, build.engine.speed.idle)
     try:
         at = heat.working_with(build, air, flow)
     except OutsideRange as outside:

@@ -26,6 +26,7 @@ from .. import sources
 from ..chassis.cab_quantities import condenser_heat
 from ..needed import needed
 from ..places import SEA_LEVEL, design_places, hottest_at_height, power_left
+from . import pump
 from .points import air_at, brake_power, driving_points, engine_speed, points
 
 CELSIUS = ("temperature", "degC")
@@ -159,7 +160,8 @@ def is_guessed(build: Build, point: HeatPoint) -> bool:
     "cooling.coolant-flow",
     "volume_flow",
     "L/min",
-    formula="V̇ = V̇_rated · n/n_rated: the pump turns with the engine and the circuit is quadratic",
+    formula="V̇ = V̇_rated · n/n_rated: the pump turns with the engine and the circuit is quadratic; an electric pump's "
+    "flow is the same at every speed",
     sources=[
         sheet("engine.coolant.flow").giving("formula", "flow at rated speed"),
         sources.PUMP_LAWS.giving("formula", "flow with the speed of the pump"),
@@ -168,7 +170,7 @@ def is_guessed(build: Build, point: HeatPoint) -> bool:
 )
 def coolant_flow(build: Build, point: HeatPoint) -> float:
     """Coolant through the radiator, thermostat open."""
-    return build.engine.coolant.flow * engine_speed(build, point) / build.engine.speed.rated
+    return pump.flow_at(build, engine_speed(build, point))
 
 
 def _coolant_rate(build: Build, flow: float) -> float:

@@ -45,12 +45,6 @@ def chained(build: Build) -> list[Any]:
     "force",
     "N",
     formula="F = T_axle/(i_hub·r); r = p/(2·sin(π/z)) of a chain wheel, z·p/(2π) of a belt pulley",
-    symbols={
-        "T_axle": "driveline.axle-torque",
-        "i_hub": "driveline.axles.*.hub_reduction",
-        "p": "driveline.axles.*.final_chain.pitch",
-        "z": "driveline.axles.*.final_chain.teeth",
-    },
     sources=[PULL.giving("formula", "pull"), sources.MACHINE_DESIGN.giving("formula", "radius through the pins")],
     each=chained,
 )
@@ -73,7 +67,6 @@ def chain_pull(build: Build, axle: Any) -> float:
     cautions=[cautions.ROTATING],
     about="driveline.axles.*.final_chain",
     each=chained,
-    adjust=["driveline.axles.*.final_chain.pull_max"],
     stricter=TO_A_PERSON,
     without={
         "driveline.axles.*.driven_through": "Where no shaft drives an axle, and nobody says what else does, "

@@ -141,7 +141,8 @@ def grip(build: Build) -> float:
 )
 def axle_grip_torque(build: Build, axle: Any) -> float:
     """Torque at an axle's wheels at which its tyres slip."""
-    return grip(build) * places.axle_rating(build, axle) * G * gearing.rolling_radius(build)
+    radius = gearing.radius_of(build, axle)
+    return grip(build) * places.axle_rating(build, axle) * G * radius
 
 
 def carried(build: Build, axle: Any) -> float | None:
@@ -368,11 +369,11 @@ def _speed_in_low(build: Build) -> float:
 )
 def shaft_speed(build: Build, shaft: Any) -> float:
     """Highest speed of a propshaft in the states in which it turns."""
-    goal, radius = chain.target(build, shaft), gearing.rolling_radius(build)
-    road = highest_road_speed(build)
+    goal, road = chain.target(build, shaft), highest_road_speed(build)
     if goal == chain.TRANSFER:
-        return _speed_ahead(build, road, radius)
+        return _speed_ahead(build, road, gearing.rolling_radius(build))
     axle = axle_named(build, goal)
+    radius = gearing.radius_of(build, axle)
     at_road_speed = gears.engine_speed(road, axle.ratio, radius)
     if chain.turns_with_the_wheels(build, axle):
         return at_road_speed

@@ -32,6 +32,7 @@ from swaplint.engineering import shafts as tubes
 from .. import sources
 from ..gearing import chain, places
 from ..gearing import quantities as gearing
+from ..gearing.fitted_tyres import unlike
 from . import loads as q
 from .quantities import peak_torque
 
@@ -128,11 +129,11 @@ def axle_torque(build: Build, loaded: Any) -> Verdict:
     demands: dict[str, Callable[[], Verdict]] = {}
     if given(lambda: chain.says_otherwise(loaded)):
         demands["driven"] = lambda: _two_ways(loaded)
-    if given(lambda: loaded.ring_teeth / loaded.pinion_teeth) is not None:
+    if given(lambda: (loaded.ring_teeth, loaded.pinion_teeth)) is not None:
         demands["teeth"] = lambda: _teeth(build, loaded)
     other = _axle_before(build, loaded)
     if other is not None:
-        demands["same-ratio"] = lambda: _same_ratio(loaded, other)
+        demands["same-ratio"] = lambda: _same_ratio(build, loaded, other)
     demands["torque"] = lambda: _torque(
         build, loaded, partial(q.axle_torque_under, build, loaded), q.axle_driven_torque(build, loaded)
     )
@@ -215,7 +216,9 @@ def _axle_before(build: Build, axle: Any) -> Any | None:
     return None
 
 
-def _same_ratio(axle: Any, other: Any) -> Verdict:
+def _same_ratio(build: Build, axle: Any, other: Any) -> Verdict:
+    if unlike(build) and places.end_of(build, axle) != places.end_of(build, other):
+        return does_not_apply("The tyres in front and behind are unlike: see gearing.axles-alike.")
     on, alike = f"{path_of(axle)}.ratio", _agree(axle.ratio, other.ratio)
     says = f"Stated {axle.ratio:.2f}; the axle {name_of(other)} has {other.ratio:.2f}."
     if not alike:

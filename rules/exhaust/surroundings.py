@@ -17,6 +17,8 @@ from swaplint.api import (
     given,
     holds,
     is_fitted,
+    only_asking,
+    part_named,
     path_of,
     practice,
     rule,
@@ -37,11 +39,18 @@ OUTLET, GAPS = "plumbing.exhaust.outlet", "plumbing.exhaust.heat_gaps"
 
 HEAT = practice(
     "beside a bare turbocharger, manifold or down-pipe 200 mm to what burns, 150 mm to brake hose and rubber, 100 mm "
-    "to wiring, 75 mm to the floor; half behind a shield with air behind it"
+    "to wiring, 75 mm to the floor, 50 mm to steering shaft and joints; half behind a shield with air behind it"
 )
 REGULATED = {"wiring": 0.050, "brake-part": 0.050, "combustible": 0.050, "gas-line": 0.150}
 """Least gap by regulation, m."""
-BESIDE_TURBO = {"wiring": 0.100, "brake-part": 0.150, "rubber": 0.150, "floor": 0.075, "combustible": 0.200}
+BESIDE_TURBO = {
+    "wiring": 0.100,
+    "brake-part": 0.150,
+    "rubber": 0.150,
+    "floor": 0.075,
+    "combustible": 0.200,
+    "steering": 0.050,
+}
 """Least gap beside the hottest parts, m: common practice. What burns keeps further off than what chars or melts."""
 SHIELD = 0.5
 WORDS = {
@@ -51,6 +60,7 @@ WORDS = {
     "floor": "the floor",
     "combustible": "something that burns",
     "gas-line": "a line of pressurised gas",
+    "steering": "steering shaft or joint",
 }
 
 OPENING = 0.300
@@ -64,6 +74,18 @@ SPARKS = practice("off the road a spark arrester, unless the forest authority ac
 def heat_gaps(build: Build) -> list[HeatGap]:
     """What is near the exhaust. There is always something: a floor, wiring, rubber."""
     return needed(build, GAPS, [gap for gap in each_of(build.plumbing.exhaust.heat_gaps) if is_fitted(gap)])
+
+
+def gaps_and_steering(build: Build) -> list[HeatGap]:
+    """What is near the exhaust, and the steering shaft where nobody says how near it is."""
+    found = heat_gaps(build)
+    if only_asking(build) and len(found) == 1:
+        return found  # where nobody lists any the host makes one up, and that one is asked for
+    named = {given(lambda gap=gap: str(gap.what)) for gap in found}  # type: ignore[misc]
+    listed = any("steering" in name for name in build.plumbing.exhaust.heat_gaps)
+    if listed or named & {"steering", None}:
+        return found
+    return [*found, part_named(build.plumbing.exhaust, "heat_gaps", "steering")]
 
 
 def least_gap(gap: HeatGap) -> float:
@@ -91,14 +113,14 @@ def gap_left(build: Build, gap: HeatGap) -> float:
         ),
         HEAT.giving(
             "limit",
-            "200 mm to what burns, 150 mm to brake hose and rubber, 100 mm to wiring, 75 mm to the floor; half behind "
-            "a shield",
+            "200 mm to what burns, 150 mm to brake hose and rubber, 100 mm to wiring, 75 mm to the floor, 50 mm to "
+            "steering shaft and joints; half behind a shield",
         ),
     ],
     cautions=[cautions.FUEL_FIRE, cautions.HOT],
     fallbacks=AS_SPRINGS,
     adjust=[f"{GAPS}.*.gap"],
-    each=heat_gaps,
+    each=gaps_and_steering,
     bad=[
         {f"{GAPS}.starter_cable.gap": "80 mm"},
         {f"{GAPS}.brake_hose.gap": "40 mm"},
@@ -118,8 +140,9 @@ def heat_clearance(build: Build, gap: HeatGap) -> Verdict:
     `vehicle.clearances`; it is compared with what its kind needs.
     Limit: 50 mm to wiring, brake parts and what burns, 150 mm to lines of pressurised gas, by regulation, shielded or
     not. Common practice: beside turbocharger, manifold and down-pipe 200 mm to what burns, 150 mm to brake hose and
-    100 mm to wiring; 150 mm to rubber and 75 mm to the floor anywhere; half of that behind a shield. An error for brake
-    parts and gas lines, and wherever the regulation's gap is missed; a warning otherwise.
+    100 mm to wiring; 150 mm to rubber, 75 mm to the floor and 50 mm to steering shaft and joints anywhere; half of that
+    behind a shield. An error for brake parts, steering and gas lines, and wherever the regulation's gap is missed; a
+    warning otherwise. The gap to the steering shaft is asked for; `fitted = false` says that it is nowhere near.
     Consequence: What is too near burns, melts or boils: brakes fail, cables short out, or the vehicle burns.
     Remedy: a wider gap, or a shield with air behind it.
     Cannot tell: heat that gathers in a closed tunnel; gas is 550 to 650 °C while a particulate filter is burnt clean.
@@ -130,7 +153,7 @@ def heat_clearance(build: Build, gap: HeatGap) -> Verdict:
     if name is not None and name not in build.vehicle.clearances:
         return holds(False, f"No gap under vehicle.clearances is called {name}.", on=f"{path_of(gap)}.clearance")
     wanted, by_law, left = least_gap(gap), REGULATED.get(gap.what, 0.0), gap_left(build, gap)
-    severe = gap.what in ("brake-part", "gas-line") or left < by_law
+    severe = gap.what in ("brake-part", "gas-line", "steering") or left < by_law
     shield = "behind a shield" if gap.shielded else "without a shield"
     place = "turbocharger, manifold or down-pipe" if gap.near_turbocharger else "exhaust"
     says = (

@@ -65,7 +65,7 @@ def whole_line(build: Build) -> Verdict:
 
 def _joined(build: Build) -> Verdict:
     pipes = q.pipes(build)
-    ends = [(name_of(pipe), str(pipe.start), str(pipe.end)) for pipe in pipes]
+    ends = [(name_of(pipe), _plain(pipe.start), _plain(pipe.end)) for pipe in pipes]
     starts = {start for _, start, _ in ends}
     reached = {ENGINE}
     for _ in ends:
@@ -85,6 +85,11 @@ def _joined(build: Build) -> Verdict:
             wrong.append("The pipes lead in a circle and never into the open: put their ends right.")
     wrong += [f"{name} starts in the open air: turn it round." for name, start, _ in ends if start == OPEN_AIR]
     return holds(not wrong, " ".join(wrong) or "The pipes lead from the engine to the open air.", on=PIPES)
+
+
+def _plain(name: str) -> str:
+    """A joint's name as it is compared: Open-Air and open-air are one."""
+    return str(name).strip().casefold()
 
 
 def _silencer(build: Build) -> Verdict:

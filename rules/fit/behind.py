@@ -169,26 +169,38 @@ def transfer_gap(build: Build) -> float:
     "fit.transfer-left-gap",
     "length",
     "mm",
-    formula="wall on the left − y_engine − reach of the case to the left",
+    formula="wall on the left − y_engine − reach of the case there: its own right where the engine faces the rear",
     sources=[sources.SOLID_GEOMETRY.giving("formula")],
 )
 def transfer_left_gap(build: Build) -> float:
     """Room between a bolted transfer case and what stands to its left; negative where it does not fit."""
     room = build.vehicle.driveline_place
-    return room.wall_left_of_transfer - build.vehicle.engine_place.y - room.transfer_left
+    return room.wall_left_of_transfer - build.vehicle.engine_place.y - reach(build, "left")
+
+
+def reach(build: Build, side: str) -> float:
+    """How far the transfer case reaches to a side of the vehicle, m: its own left is the right where it is turned."""
+    room = build.vehicle.driveline_place
+    match mounts.facing(build):
+        case "front":
+            return room.transfer_left if side == "left" else room.transfer_right
+        case "rear":
+            return room.transfer_right if side == "left" else room.transfer_left
+        case _:
+            raise OutsideRange("the engine stands across the vehicle, and its transfer case reaches along it")
 
 
 @quantity(
     "fit.transfer-right-gap",
     "length",
     "mm",
-    formula="wall on the right + y_engine − reach of the case to the right",
+    formula="wall on the right + y_engine − reach of the case there: its own left where the engine faces the rear",
     sources=[sources.SOLID_GEOMETRY.giving("formula")],
 )
 def transfer_right_gap(build: Build) -> float:
     """Room between a bolted transfer case and what stands to its right; negative where it does not fit."""
     room = build.vehicle.driveline_place
-    return room.wall_right_of_transfer + build.vehicle.engine_place.y - room.transfer_right
+    return room.wall_right_of_transfer + build.vehicle.engine_place.y - reach(build, "right")
 
 
 @quantity(

@@ -138,8 +138,10 @@ def _canister_belongs(build: Build) -> bool:
 
 
 def _air(build: Build) -> str:
-    bore, drop = build.plumbing.fuel.vent.bore, q.vent_drop(build)
-    return f"{shown(q.vent_flow(build), digits=3)} of air through {shown(bore)} take {shown(drop, digits=3)}."
+    vent, drop = build.plumbing.fuel.vent, q.vent_drop(build)
+    says = f"{shown(q.vent_flow(build), digits=3)} of air through {shown(vent.bore)} take {shown(drop, digits=3)}"
+    by_valve = vent.opening_pressure > 0.5 * drop
+    return f"{says}, most of it to open the valve." if by_valve else f"{says}."
 
 
 def _vent_drop(build: Build) -> Verdict:

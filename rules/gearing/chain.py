@@ -423,9 +423,16 @@ def _face_at(build: Build, axle: Any) -> Any | None:
     given(lambda: axle.engaged)
     given(lambda: axle.integral)
     shaft = shaft_to(build, name_of(axle))
-    if shaft is None and given(lambda: axle.integral) is None:
+    if shaft is None and given(lambda: axle.integral) is None and not _drives_nothing(build):
         axle.driven_through  # noqa: B018
     return _output_of(shaft)
+
+
+@once
+def _drives_nothing(build: Build) -> bool:
+    """Whether a shaft is said to drive what the build has not: its name is wrong, and no other drive is missing."""
+    goals = (given(partial(getattr, shaft, "drives")) for shaft in shafts(build))
+    return any(goal is not None and goal != TRANSFER and goal not in build.driveline.axles for goal in goals)
 
 
 def _output_of(shaft: Any | None) -> Any | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from swaplint.api import Build, OutsideRange, given, is_fitted, once
+from swaplint.api import Build, given, is_fitted, once
 from swaplint.spec.systems.gearing import TyreMake
 
 from . import chain, places
@@ -20,14 +20,19 @@ def tyres_at(build: Build, end: places.End) -> TyreMake:
 
 
 @once
+def reckoned_end(build: Build) -> places.End:
+    """The end by whose tyres speed and pull are reckoned where front and rear tyres are unlike.
+
+    That of the axles that are driven on the road; the rear where both are: by how much the front rolls otherwise is
+    judged by gearing.axles-alike.
+    """
+    powered = chain.powered_axles(build)
+    road = [axle for axle in powered if chain.engaged(build, axle) == chain.ALWAYS]
+    ends = {places.end_of(build, axle) for axle in road or powered}
+    return "front" if ends == {"front"} else "rear"
+
+
+@once
 def driven_tyres(build: Build) -> TyreMake:
     """The tyres that the engine drives, by which speed and pull are reckoned."""
-    if not unlike(build):
-        return build.driveline.tyres
-    ends = {places.end_of(build, axle) for axle in chain.powered_axles(build)}
-    if len(ends) > 1:
-        raise OutsideRange(
-            "the engine can drive front and rear, and the front tyres are stated apart from those behind: with both "
-            "driven they must roll alike, or the gears between them break"
-        )
-    return tyres_at(build, ends.pop() if ends else "rear")
+    return tyres_at(build, reckoned_end(build)) if unlike(build) else build.driveline.tyres

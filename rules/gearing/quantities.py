@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from swaplint.api import (
     Build,
@@ -18,6 +19,7 @@ from swaplint.api import (
     practice,
     quantity,
     sheet,
+    shown,
 )
 from swaplint.engineering import atmosphere, curves, gears, road_load, tyres
 from swaplint.engineering import speedometer as speedometers
@@ -25,8 +27,8 @@ from swaplint.spec.systems.gearing import Axle, TyreMake
 
 from .. import sources
 from ..places import highest_of_all, torque_left
-from . import chain
-from .fitted_tyres import driven_tyres, tyres_at, unlike
+from . import chain, places
+from .fitted_tyres import driven_tyres, reckoned_end, tyres_at, unlike
 
 SEA_LEVEL = 0.0
 
@@ -48,22 +50,30 @@ SHIFT_LOSS = Practice(
 )
 def tyre_diameter(build: Build) -> float:
     """Outside diameter of the tyres."""
-    stated = given(lambda: driven_tyres(build).overall_diameter)
+    return _diameter_of(driven_tyres(build))
+
+
+def _diameter_of(fitted: TyreMake) -> float:
+    stated = given(lambda: fitted.overall_diameter)
     if stated is not None:
         return stated
-    designation = given(lambda: driven_tyres(build).designation)
+    designation = given(lambda: fitted.designation)
     if designation is None:
-        return driven_tyres(build).overall_diameter
+        return fitted.overall_diameter
     return tyres.overall_diameter(designation)
 
 
 def construction(build: Build) -> str:
     """Carcass of the tyres: as stated, or by the letter in the size on the sidewall."""
-    stated = given(lambda: driven_tyres(build).construction)
-    designation = given(lambda: driven_tyres(build).designation)
+    return _construction_of(driven_tyres(build))
+
+
+def _construction_of(fitted: TyreMake) -> str:
+    stated = given(lambda: fitted.construction)
+    designation = given(lambda: fitted.designation)
     if stated is None and designation is not None:
         return tyres.read_designation(designation).construction
-    return driven_tyres(build).construction
+    return fitted.construction
 
 
 @quantity(
@@ -80,12 +90,52 @@ def construction(build: Build) -> str:
 )
 def rolling_radius(build: Build) -> float:
     """Rolling radius of the driven wheels."""
-    circumference = given(lambda: driven_tyres(build).rolling_circumference)
+    if unlike(build) and (apart := _always_apart(build)) > FAR_APART:
+        raise OutsideRange(
+            f"front and rear are always driven and roll {shown(apart, 'share', '%', digits=2)} apart, so that there is "
+            "no one road speed for an engine speed: see gearing.axles-alike"
+        )
+    fitted = driven_tyres(build)
+    return _radius_of(fitted, lambda: tyre_diameter(build))
+
+
+def _radius_of(fitted: TyreMake, diameter: Callable[[], float]) -> float:
+    circumference = given(lambda: fitted.rolling_circumference)
     if circumference is not None:
         return tyres.rolling_radius_from_circumference(circumference)
-    if construction(build) != "radial":
+    if _construction_of(fitted) != "radial":
         raise OutsideRange("for a tyre that is not radial the rolling circumference must be measured")
-    return tyres.rolling_radius(tyre_diameter(build), "radial")
+    return tyres.rolling_radius(diameter(), "radial")
+
+
+def radius_at(build: Build, end: places.End) -> float:
+    """Rolling radius, m, of the wheels in front or behind; that of the driven wheels where all are alike."""
+    if not unlike(build):
+        return rolling_radius(build)
+    fitted = tyres_at(build, end)
+    return _radius_of(fitted, lambda: _diameter_of(fitted))
+
+
+FAR_APART = 0.05
+"""From this share of difference on two ends that are always driven are no vehicle that anybody can reckon with."""
+
+
+def _always_apart(build: Build) -> float:
+    """By what share front and rear roll apart where both are always driven; nothing where that is not known."""
+    driven = [axle for axle in chain.powered_axles(build) if chain.engaged(build, axle) == chain.ALWAYS]
+    rolled = {places.end_of(build, axle): given(partial(_rolled, build, axle)) for axle in driven}
+    front, rear = rolled.get("front"), rolled.get("rear")
+    return 0.0 if front is None or rear is None else abs(front / rear - 1.0)
+
+
+def _rolled(build: Build, axle: Axle) -> float:
+    """What an axle rolls for one radian of its shaft, m."""
+    return radius_at(build, places.end_of(build, axle)) / chain.fixed_ratio(axle)
+
+
+def radius_of(build: Build, axle: Axle) -> float:
+    """Rolling radius, m, of an axle's wheels."""
+    return radius_at(build, places.end_of(build, axle)) if unlike(build) else rolling_radius(build)
 
 
 def driven_axles(build: Build) -> list[Axle]:
@@ -97,12 +147,15 @@ def driven_axles(build: Build) -> list[Axle]:
 
 @quantity(
     "gearing.axle-ratio",
-    formula="the ratio that all driven axles share",
+    formula="the ratio that all driven axles share; on unlike tyres that of the end which speed is reckoned by",
     sources=[sources.KINEMATICS.giving("formula")],
 )
 def axle_ratio(build: Build) -> float:
     """Final drive ratio of the driven axles."""
-    ratios = [chain.fixed_ratio(axle) for axle in driven_axles(build)]
+    driven = driven_axles(build)
+    if unlike(build):  # on unlike tyres the other end has another ratio to roll alike: see gearing.axles-alike
+        driven = [axle for axle in driven if places.end_of(build, axle) == reckoned_end(build)]
+    ratios = [chain.fixed_ratio(axle) for axle in driven]
     if not ratios:
         raise OutsideRange("no axle is stated as driven")
     if max(ratios) - min(ratios) > 0.005 * max(ratios):

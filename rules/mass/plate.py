@@ -40,6 +40,9 @@ REACHED = practice("a load case is as heavy as the plate allows when it comes wi
     "limit", "98 % of the gross rating"
 )
 REACHES = 0.98
+FAR_BELOW = 3.0
+"""Approved mass over the plate from which on a slip of the pen is likelier than a lighter plate; lorries of 7.5 t are
+plated at 3.5 t."""
 
 PASSENGER_OR_LIGHT = ("M1", "N1")
 """The categories whose clause on the sum of the axle ratings was read of, at second hand."""
@@ -79,7 +82,8 @@ def plate_sense(build: Build) -> Verdict:
     was approved for, and against what the finished vehicle weighs empty; the combination rating against the gross one.
     A number that would fit as pounds is named as the likely slip.
     Limit: the axles together carry the gross rating, and the empty vehicle is within it: European rules on masses, for
-    other categories than M1 and N1 a warning. A gross rating above the approved one takes a paper.
+    other categories than M1 and N1 a warning. A gross rating above the approved one takes a paper; one below a third
+    of it goes before a person.
     Consequence: The plate promises a load that axles, tyres and brakes were never approved to carry.
     Remedy: a lower gross rating; stronger axles with their rating on paper; or the approval of a higher one, from the
     authority or an engineer, before the vehicle is loaded so. A calibration window is no reason for a higher plate.
@@ -114,6 +118,9 @@ def _within_the_approval(build: Build) -> Verdict:
         if build.vehicle.mass.raised_on_paper:
             return holds(True, f"{says} The higher mass is approved on paper.")
         says += " Nobody has approved the higher mass on paper."
+    elif approved > FAR_BELOW * gross:
+        says += " A vehicle is seldom plated so far down, and its brakes are judged by the approved mass: look again."
+        return needs_review(says, on="vehicle.original.gvwr")
     return at_most(gross, approved, says)
 
 

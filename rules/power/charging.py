@@ -111,7 +111,8 @@ def _bank_suits(build: Build) -> Verdict:
     nominal = build.electrics.nominal_voltage
     series = max(1, round(nominal / found[0].voltage))
     alike = all(c.same_voltage(battery.voltage * series, nominal) for battery in found)
-    says = f"{len(found)} of {shown(found[0].voltage)}, {series} in series, in a vehicle of {shown(nominal)}."
+    volts = " and ".join(dict.fromkeys(f"{shown(battery.voltage)}" for battery in found))
+    says = f"{len(found)} of {volts}, {series} in series, in a vehicle of {shown(nominal)}."
     return holds(alike and len(found) % series == 0, f"Starting batteries: {says}", on="electrics.batteries")
 
 
@@ -238,7 +239,7 @@ def charge_balance(build: Build) -> Verdict:
     power.consumers-counted.
     """
     demands = {"idle": lambda: _at_idle(build), "cruise": lambda: _at_cruise(build)}
-    fan = c.fan_load(build)
+    fan = next(iter(c.fan_loads(build)), None)
     if fan is None and given(lambda: c.has_electric_fan(build)) is None:
         demands["idle-with-fan"] = lambda: _fan_unknown(build)
     if fan is not None:

@@ -104,20 +104,20 @@ def has_electric_fan(build: Build) -> bool:
     return is_fitted(fan) and fan.drive == "electric"
 
 
-def fan_load(build: Build) -> Any | None:
-    """The consumer that is the radiator's electric fan; None where there is none, or the list does not count it."""
-    if given(lambda: has_electric_fan(build)) is not True:
-        return None
-    name = given(lambda: str(build.plumbing.cooling.fan.load))
-    load = build.electrics.loads.get(name) if name is not None else None
-    return load if load is not None and is_fitted(load) else None
+def fan_loads(build: Build) -> list[Any]:
+    """The consumers that are the radiator's electric fans, as far as there are any and the list counts them."""
+    cooling = build.plumbing.cooling
+    fans: list[Any] = [cooling.fan] if given(lambda: has_electric_fan(build)) else []
+    fans += [cooling.second_fan] if given(lambda: is_fitted(cooling.second_fan)) else []
+    names = {given(lambda fan=fan: str(fan.load)) for fan in fans}  # type: ignore[misc]
+    listed = [build.electrics.loads.get(name) for name in sorted(filter(None, names))]
+    return [load for load in listed if load is not None and is_fitted(load)]
 
 
 def with_fan_running(build: Build, duty: str) -> float:
-    """Average current wanted while the radiator's electric fan runs without a pause."""
-    load = fan_load(build)
-    extra = vehicle_current(build, load) * (1.0 - getattr(load, duty)) if load is not None else 0.0
-    return demand(build, duty) + extra
+    """Average current wanted while the radiator's electric fans run without a pause."""
+    always: list[float] = [vehicle_current(build, load) * (1.0 - getattr(load, duty)) for load in fan_loads(build)]
+    return demand(build, duty) + sum(always)
 
 
 def curve_of(alternator: Any) -> list[tuple[float, float]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any
 
 from swaplint.api import (
@@ -33,11 +34,14 @@ SMALL = 5.0
 """Amperes below which nobody asks on which cable a consumer hangs: common practice."""
 
 FAN, PUMP, HEATER = "plumbing.cooling.fan", "plumbing.fuel.pump", "plumbing.cooling.heater"
+SECOND_FAN, COOLANT_PUMP = "plumbing.cooling.second_fan", "plumbing.cooling.electric_pump"
 FUEL = "plumbing.fuel"
 """Stands for the fuel filters that nobody states."""
 STEERING, REDUCTANT, SUPPLY = "vehicle.steering", "plumbing.reductant", "plumbing.fuel.supply"
 NAMES = {
     FAN: "the radiator's fan",
+    SECOND_FAN: "the radiator's second fan",
+    COOLANT_PUMP: "the electric coolant pump",
     PUMP: "the fuel pump",
     HEATER: "the cab heater's blower",
     STEERING: "the electric steering assistance",
@@ -54,7 +58,9 @@ def devices(build: Build) -> list[Any]:
     filters = given(lambda: list(plumbing.fuel.filters.values()))
     asked = [plumbing.fuel] if filters is None else filters
     always = [plumbing.cooling.fan, plumbing.cooling.heater, plumbing.fuel.pump, build.vehicle.steering]
-    return [*always, plumbing.fuel.supply, *asked, plumbing.reductant]
+    seldom: list[Any] = [plumbing.cooling.second_fan, plumbing.cooling.electric_pump]
+    there = [device for device in seldom if given(partial(is_fitted, device))]
+    return [*always, plumbing.fuel.supply, *asked, plumbing.reductant, *there]
 
 
 def takes_current(build: Build, device: Any) -> bool:
@@ -62,6 +68,8 @@ def takes_current(build: Build, device: Any) -> bool:
     path = path_of(device)
     if path == STEERING:
         return bool(device.assist == "electric")
+    if path in (SECOND_FAN, COOLANT_PUMP):
+        return is_fitted(device)
     if path == REDUCTANT and not is_fitted(build.engine.reductant):
         return False
     if path not in (FAN, HEATER, PUMP):

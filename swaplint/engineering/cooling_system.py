@@ -9,7 +9,7 @@ Hot coolant under pressure and exhaust parts burn: let them cool before opening 
 
 from __future__ import annotations
 
-from typing import Final
+from typing import Final, NamedTuple
 
 from swaplint.engineering import coolant, heat_exchangers
 from swaplint.engineering.guards import (
@@ -20,10 +20,23 @@ from swaplint.engineering.guards import (
     not_negative,
     positive,
     share,
+    within_range,
 )
+from swaplint.engineering.heat_exchangers import FlowArrangement
+from swaplint.engineering.roots import crossing
 
 AIR_SPECIFIC_HEAT: Final = 1006.0
 """Specific heat of dry air near 25 °C, J/(kg·K) (tables of Incropera & DeWitt give 1007 at 300 K)."""
+
+
+class RadiatorPoint(NamedTuple):
+    """A radiator at work: effectiveness and the temperatures around it, K."""
+
+    effectiveness: float
+    top_tank: float
+    bottom_tank: float
+    air_inlet: float
+    air_outlet: float
 
 
 def preheated_air(ambient: float, stacked_heat: float, air_rate: float) -> float:
@@ -152,6 +165,58 @@ def required_effectiveness(
     return not_negative("heat", heat) / (min(positive("coolant capacity rate", coolant_rate), air_rate) * difference)
 
 
+def radiator_point(
+    ambient: float,
+    heat: float,
+    ua: float,
+    coolant_flow: float,
+    glycol_share: float,
+    air_rate: float,
+    stacked_heat: float = 0.0,
+    arrangement: FlowArrangement = FlowArrangement.CROSSFLOW_UNMIXED,
+) -> RadiatorPoint:
+    """Return the operating point of a radiator known by its conductance, found by iteration.
+
+    The coolant's density and specific heat depend on its mean temperature, which depends on the top tank,
+    which depends on them; the loop ends when the top tank moves by less than a microkelvin.
+
+    Args:
+        ambient: K, greater than zero.
+        heat: W, zero or more.
+        ua: conductance of the radiator at these flows, W/K, greater than zero.
+        coolant_flow: volume flow through the radiator, m³/s, greater than zero.
+        glycol_share: glycol by volume, 0 to 0.6.
+        air_rate: capacity rate of the air, W/K, greater than zero.
+        stacked_heat: see `preheated_air`.
+        arrangement: how coolant and air run.
+
+    Raises:
+        ImpossibleInput: an impossible argument.
+        OutsideRange: the mean coolant temperature leaves the property tables (0 to 120 °C) or the conductance
+            means more than 100 transfer units.
+
+    Source: `heat_exchangers.effectiveness_from_ua`, `coolant.capacity_rate`, energy balances.
+
+    >>> point = radiator_point(316.15, 78000.0, 3000.0, 190 / 60000, 0.5, 2600.0, 27000.0)
+    >>> round(point.top_tank - point.bottom_tank, 1), round(point.air_outlet - point.air_inlet, 1)
+    (6.7, 30.0)
+    """
+    positive("conductance", ua)
+    not_negative("heat", heat)
+    air_inlet = preheated_air(ambient, stacked_heat, air_rate)
+    mean = max(air_inlet, 330.0)  # any liquid state will do to begin with
+    top = float("inf")
+    for _ in range(100):
+        rate = coolant.capacity_rate(coolant_flow, glycol_share, mean)
+        effectiveness = heat_exchangers.effectiveness_from_ua(ua, rate, air_rate, arrangement)
+        before, top = top, air_inlet + heat / (effectiveness * min(rate, air_rate))
+        bottom = top - heat / rate
+        mean = 0.5 * (top + bottom)
+        if abs(top - before) < 1e-6:
+            break
+    return RadiatorPoint(effectiveness, top, bottom, air_inlet, air_inlet + heat / air_rate)
+
+
 def ambient_at_limit(ambient: float, top_tank: float, limit: float) -> float:
     """Return the ambient temperature in K at which the top tank would reach `limit`.
 
@@ -180,6 +245,140 @@ def ambient_at_limit(ambient: float, top_tank: float, limit: float) -> float:
             f"the top tank at {celsius(top_tank)} cannot be colder than the air at {celsius(ambient)}"
         )
     return ambient + (positive("limit", limit) - top_tank)
+
+
+def limiting_ambient(
+    limit: float,
+    heat: float,
+    ua: float,
+    coolant_flow: float,
+    glycol_share: float,
+    air_rate: float,
+    stacked_heat: float = 0.0,
+    arrangement: FlowArrangement = FlowArrangement.CROSSFLOW_UNMIXED,
+) -> float:
+    """Return the ambient temperature in K at which the top tank of a radiator of known UA reaches `limit`.
+
+    Args:
+        limit: highest top-tank temperature, or the coolant's boiling point, K, up to 393.15.
+        heat: W, zero or more.
+        ua: conductance of the radiator at these flows, W/K, greater than zero.
+        coolant_flow: volume flow through the radiator, m³/s, greater than zero.
+        glycol_share: glycol by volume, 0 to 0.6.
+        air_rate: capacity rate of the air, W/K, greater than zero.
+        stacked_heat: see `preheated_air`.
+        arrangement: how coolant and air run.
+
+    Raises:
+        ImpossibleInput: an impossible argument.
+        OutsideRange: the coolant would leave the property tables before the limit is met.
+
+    Source: inverse of `radiator_point` by iteration.
+
+    >>> ambient = limiting_ambient(378.15, 78000.0, 3000.0, 190 / 60000, 0.5, 2600.0, 27000.0)
+    >>> round(radiator_point(ambient, 78000.0, 3000.0, 190 / 60000, 0.5, 2600.0, 27000.0).top_tank, 3)
+    378.15
+    """
+    within_range("limit of the coolant", positive("limit", limit), 273.15, 393.15, "the coolant tables end there", "°C")
+    not_negative("heat", heat)
+    positive("conductance", ua)
+    rate = coolant.capacity_rate(coolant_flow, glycol_share, limit)
+    for _ in range(100):
+        before = rate
+        mean = limit - 0.5 * heat / rate
+        rate = coolant.capacity_rate(coolant_flow, glycol_share, mean)
+        if abs(rate - before) < 1e-9 * rate:
+            break
+    effectiveness = heat_exchangers.effectiveness_from_ua(ua, rate, air_rate, arrangement)
+    face = limit - heat / (effectiveness * min(rate, air_rate))
+    ambient = face - not_negative("stacked heat", stacked_heat) / air_rate
+    if ambient <= 0.0:
+        raise OutsideRange("no ambient temperature is cold enough for this heat")
+    return ambient
+
+
+def air_mass_flow_needed(
+    heat: float,
+    top_tank_limit: float,
+    ambient: float,
+    ua: float,
+    coolant_rate: float,
+    stacked_heat: float = 0.0,
+    arrangement: FlowArrangement = FlowArrangement.CROSSFLOW_UNMIXED,
+) -> float:
+    """Return the air mass flow in kg/s that keeps the top tank at its limit, at constant conductance.
+
+    More air lowers the preheating and raises the heat moved, while the effectiveness falls. Holding the
+    effectiveness instead would promise too much; holding UA, which grows a little with air flow, is on the
+    safe side when more air than in the test is asked for.
+
+    Args:
+        heat: W, greater than zero.
+        top_tank_limit: K, above `ambient`.
+        ambient: K, greater than zero.
+        ua: conductance of the radiator, W/K, greater than zero.
+        coolant_rate: capacity rate of the coolant, W/K, greater than zero.
+        stacked_heat: see `preheated_air`.
+        arrangement: how coolant and air run.
+
+    Raises:
+        ImpossibleInput: an impossible argument.
+        OutsideRange: no air flow up to 100 kg/s does it: the radiator or the coolant flow is too small.
+
+    Source: `heat_exchangers.effectiveness_from_ua` solved for the air flow by `heat_exchangers.crossing`.
+
+    >>> round(air_mass_flow_needed(60000.0, 378.15, 318.15, 1386.294, 1e9), 3)  # NTU = ln 2, ε = 0.5
+    1.988
+    """
+    positive("heat", heat)
+    positive("conductance", ua)
+    difference = positive("top-tank limit", top_tank_limit) - positive("ambient temperature", ambient)
+    if difference <= 0.0:
+        raise OutsideRange("the outside air is not colder than the top-tank limit")
+
+    not_negative("stacked heat", stacked_heat)
+    positive("coolant capacity rate", coolant_rate)
+
+    def surplus(mass_flow: float) -> float:
+        air_rate = mass_flow * AIR_SPECIFIC_HEAT
+        smaller = min(coolant_rate, air_rate)
+        # Beyond the limit of transfer units more conductance changes nothing that matters; a hair less, or rounding
+        # puts it above.
+        counted = min(ua, heat_exchangers.NTU_LIMIT * smaller * (1.0 - 1e-12))
+        effectiveness = heat_exchangers.effectiveness_from_ua(counted, coolant_rate, air_rate, arrangement)
+        return effectiveness * smaller * (difference - stacked_heat / air_rate) - heat
+
+    # All the heat leaves with the air, and the air cannot leave hotter than the limit.
+    least = (heat + stacked_heat) / (AIR_SPECIFIC_HEAT * difference) * (1.0 - 1e-9)
+    most = 100.0
+    if least >= most or surplus(most) < 0.0:
+        raise OutsideRange(f"no air flow up to {most:g} kg/s holds the limit: radiator or coolant flow is small")
+    return crossing(surplus, least, most)
+
+
+def fan_on_share(heat: float, heat_fan_off: float, heat_fan_on: float) -> float:
+    """Return the share of time for which a switched fan must run so that the mean heat is given off.
+
+    0 where the radiator does without the fan; above 1 where even a fan that never stops is not enough.
+
+    Args:
+        heat: mean heat to be given off, W, zero or more.
+        heat_fan_off: heat given off at the switching temperature with the fan still, W, zero or more.
+        heat_fan_on: the same with the fan running, W, above `heat_fan_off`.
+
+    Raises:
+        ImpossibleInput: an impossible argument, or a fan that does not help.
+
+    Source: mean of two states in time. The fan's current times this share is its mean electrical load.
+
+    >>> fan_on_share(20e3, 5e3, 35e3)
+    0.5
+    """
+    not_negative("heat", heat)
+    not_negative("heat with the fan off", heat_fan_off)
+    if finite("heat with the fan on", heat_fan_on) <= heat_fan_off:
+        raise ImpossibleInput("the fan must raise the heat given off")
+    return max(0.0, (heat - heat_fan_off) / (heat_fan_on - heat_fan_off))
 
 
 def charge_air_outlet(charge_inlet: float, cooling_air: float, effectiveness: float) -> float:
@@ -256,6 +455,40 @@ def expansion_volume(
     if finite("hot temperature", hot) <= finite("cold temperature", cold):
         raise ImpossibleInput(f"the hot state at {celsius(hot)} must be hotter than the cold one at {celsius(cold)}")
     return system_volume * (coolant.expansion(glycol_share, cold, hot) + reserve_share)
+
+
+def unaccounted_heat(
+    fuel_power: float, brake_power: float, coolant_heat: float, charge_air_heat: float, exhaust_heat: float
+) -> float:
+    """Return what is left in W of the fuel's energy after the named outflows.
+
+    A small positive rest (surfaces, oil, unburnt fuel: some per cent of the fuel, common practice) is normal.
+    A negative rest means that the data contradict each other.
+
+    Args:
+        fuel_power: fuel mass flow times lower heating value, W, greater than zero.
+        brake_power: W, zero or more.
+        coolant_heat: W, zero or more.
+        charge_air_heat: W, zero or more.
+        exhaust_heat: exhaust mass flow times specific heat times its temperature above the intake air, W,
+            zero or more.
+
+    Raises:
+        ImpossibleInput: an impossible argument.
+
+    Source: energy balance of an engine (Heywood, "Internal Combustion Engine Fundamentals").
+
+    >>> unaccounted_heat(330e3, 130e3, 75e3, 25e3, 95e3)
+    5000.0
+    """
+    positive("fuel power", fuel_power)
+    outflows = {
+        "brake power": brake_power,
+        "coolant heat": coolant_heat,
+        "charge-air heat": charge_air_heat,
+        "exhaust heat": exhaust_heat,
+    }
+    return fuel_power - sum(not_negative(name, value) for name, value in outflows.items())
 
 
 def _charge_difference(charge_inlet: float, cooling_air: float) -> float:

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import math
 from enum import StrEnum
-from typing import assert_never
+from typing import NamedTuple, assert_never
 
 from swaplint.engineering.guards import (
     ImpossibleInput,
@@ -20,6 +20,7 @@ from swaplint.engineering.guards import (
     celsius,
     not_negative,
     positive,
+    said,
     share,
     within_range,
 )
@@ -48,6 +49,13 @@ class FlowArrangement(StrEnum):
     CROSSFLOW_LARGER_MIXED = "crossflow, larger capacity rate mixed"
     CROSSFLOW_SMALLER_MIXED = "crossflow, smaller capacity rate mixed"
     SHELL_AND_TUBE = "one shell pass, two tube passes"
+
+
+class OutletTemperatures(NamedTuple):
+    """Outlet temperatures of the two fluids, K."""
+
+    hot: float
+    cold: float
 
 
 def capacity_rate(mass_flow: float, specific_heat: float) -> float:
@@ -134,6 +142,39 @@ def _crossflow_unmixed(ntu: float, ratio: float) -> float:
         tail_ntu = max(tail_ntu - weight_ntu, 0.0)
         tail_small = max(tail_small - weight_small, 0.0)
     return min(total / small, 1.0)
+
+
+def effectiveness_limit(capacity_ratio: float, arrangement: FlowArrangement) -> float:
+    """Return the effectiveness that an endlessly large exchanger of this arrangement would approach.
+
+    Args:
+        capacity_ratio: C_min/C_max, 0 to 1.
+        arrangement: how the fluids run.
+
+    Raises:
+        ImpossibleInput: `capacity_ratio` outside 0 to 1.
+
+    Source: limits of the relations of `effectiveness` for NTU without bound.
+
+    >>> effectiveness_limit(1.0, FlowArrangement.PARALLEL_FLOW)
+    0.5
+    """
+    ratio = share("capacity ratio", capacity_ratio)
+    if ratio < 1e-12:
+        return 1.0
+    match arrangement:
+        case FlowArrangement.COUNTERFLOW | FlowArrangement.CROSSFLOW_UNMIXED:
+            return 1.0
+        case FlowArrangement.PARALLEL_FLOW:
+            return 1.0 / (1.0 + ratio)
+        case FlowArrangement.CROSSFLOW_LARGER_MIXED:
+            return -math.expm1(-ratio) / ratio
+        case FlowArrangement.CROSSFLOW_SMALLER_MIXED:
+            return -math.expm1(-1.0 / ratio)
+        case FlowArrangement.SHELL_AND_TUBE:
+            return 2.0 / (1.0 + ratio + math.hypot(1.0, ratio))
+        case _:
+            assert_never(arrangement)
 
 
 def ntu_from_effectiveness(target: float, capacity_ratio: float, arrangement: FlowArrangement) -> float:
@@ -224,6 +265,72 @@ def heat_flow(effectiveness: float, hot_rate: float, cold_rate: float, hot_inlet
     positive("capacity rate of the hot fluid", hot_rate)
     positive("capacity rate of the cold fluid", cold_rate)
     return effectiveness * min(hot_rate, cold_rate) * _inlet_difference(hot_inlet, cold_inlet)
+
+
+def outlet_temperatures(
+    heat: float, hot_rate: float, cold_rate: float, hot_inlet: float, cold_inlet: float
+) -> OutletTemperatures:
+    """Return both outlet temperatures in K when the exchanger moves `heat`.
+
+    Args:
+        heat: heat moved, W, zero up to C_min times the difference of the inlets.
+        hot_rate: capacity rate of the hot fluid, W/K, greater than zero.
+        cold_rate: capacity rate of the cold fluid, W/K, greater than zero.
+        hot_inlet: K, not below `cold_inlet`.
+        cold_inlet: K, greater than zero.
+
+    Raises:
+        ImpossibleInput: an impossible argument, or more heat than any exchanger could move.
+
+    Source: energy balance on each fluid.
+
+    >>> outlet_temperatures(84000.0, 10500.0, 2000.0, 373.0, 313.0)
+    OutletTemperatures(hot=365.0, cold=355.0)
+    """
+    not_negative("heat", heat)
+    positive("capacity rate of the hot fluid", hot_rate)
+    positive("capacity rate of the cold fluid", cold_rate)
+    most = min(hot_rate, cold_rate) * _inlet_difference(hot_inlet, cold_inlet)
+    if heat > most * (1.0 + 1e-12):
+        raise ImpossibleInput(
+            f"heat of {said(heat, 'kW')} is more than {said(most, 'kW')}, which the inlet temperatures allow"
+        )
+    return OutletTemperatures(hot_inlet - heat / hot_rate, cold_inlet + heat / cold_rate)
+
+
+def ua_from_test(
+    heat: float,
+    hot_rate: float,
+    cold_rate: float,
+    hot_inlet: float,
+    cold_inlet: float,
+    arrangement: FlowArrangement,
+) -> float:
+    """Return the overall conductance UA in W/K of an exchanger from one measured point.
+
+    Args:
+        heat: heat moved in the test, W, greater than zero.
+        hot_rate: capacity rate of the hot fluid, W/K, greater than zero.
+        cold_rate: capacity rate of the cold fluid, W/K, greater than zero.
+        hot_inlet: K, above `cold_inlet`.
+        cold_inlet: K, greater than zero.
+        arrangement: how the fluids run.
+
+    Raises:
+        ImpossibleInput: an impossible argument, or more heat than the inlet temperatures allow.
+        OutsideRange: this arrangement cannot move so much heat.
+
+    Source: Kays & London; Incropera & DeWitt (rating by effectiveness and transfer units).
+
+    >>> round(ua_from_test(1000.0, 100.0, 100.0, 360.0, 340.0, FlowArrangement.COUNTERFLOW), 6)
+    100.0
+    """
+    positive("heat", heat)
+    outlet_temperatures(heat, hot_rate, cold_rate, hot_inlet, cold_inlet)
+    smaller = min(hot_rate, cold_rate)
+    reached = heat / (smaller * _inlet_difference(hot_inlet, cold_inlet))
+    ratio = capacity_ratio(hot_rate, cold_rate)
+    return smaller * ntu_from_effectiveness(min(reached, 1.0), ratio, arrangement)
 
 
 def ua_at_flow(

@@ -150,6 +150,47 @@ BOLT_CIRCLE_TOLERANCE: Final = 0.0003
 """Greatest difference of bolt circles that ordinary clearance holes take up, m (common practice)."""
 
 
+class FlangeMatch(NamedTuple):
+    """How two flanges differ: play of the spigot and difference of bolt circles in m, count of holes."""
+
+    pilot_clearance: float
+    bolt_circle_difference: float
+    same_holes: bool
+
+    @property
+    def enters(self) -> bool:
+        """Whether the spigot goes into the bore with at least MIN_PILOT_CLEARANCE."""
+        return self.pilot_clearance >= MIN_PILOT_CLEARANCE
+
+    @property
+    def centres(self) -> bool:
+        """Whether it goes in and its play is no more than MAX_PILOT_CLEARANCE."""
+        return self.enters and self.pilot_clearance <= MAX_PILOT_CLEARANCE
+
+    @property
+    def bolts_up(self) -> bool:
+        """Whether the holes meet: same count, bolt circles within BOLT_CIRCLE_TOLERANCE, even spacing."""
+        return self.same_holes and abs(self.bolt_circle_difference) <= BOLT_CIRCLE_TOLERANCE
+
+    @property
+    def fits(self) -> bool:
+        """Whether the joint both centres and bolts up."""
+        return self.centres and self.bolts_up
+
+
+def match_flanges(bore: Flange, spigot: Flange) -> FlangeMatch:
+    """Compare the flange with the bore and the flange with the spigot as measured or drawn.
+
+    Use real sizes, not two nominal ones: equal nominals leave no play and do not centre.
+
+    >>> match_flanges(Flange(0.40958, 0.42863, 12), Flange(0.40950, 0.42863, 12)).fits
+    True
+    >>> match_flanges(housing("3").flange, housing("4").flange).fits
+    False
+    """
+    return FlangeMatch(bore.pilot - spigot.pilot, bore.bolt_circle - spigot.bolt_circle, bore.holes == spigot.holes)
+
+
 def stack_gap(*parts: float) -> float:
     """Return the sum of signed distances along the crank axis, m: what a stack of depths leaves.
 

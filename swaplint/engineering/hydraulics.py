@@ -93,6 +93,15 @@ def cylinder_volume(bore: float, stroke: float, rod: float = 0.0) -> float:
     return cylinder_area(bore, rod) * positive("stroke", stroke)
 
 
+def pressure_for_force(force: float, area: float, back_pressure: float = 0.0) -> float:
+    """Return the pressure, Pa, at which a piston pushes with `force` N, over any pressure in the return.
+
+    >>> round(pressure_for_force(10e3, 0.0014726) / 1e6, 2)
+    6.79
+    """
+    return not_negative("force", force) / positive("area", area) + not_negative("back_pressure", back_pressure)
+
+
 def steering_flow_needed(
     cylinder_volume: float, turns_lock_to_lock: float, hand_wheel_rate: float, leakage_factor: float = 1.15
 ) -> float:
@@ -147,3 +156,12 @@ def parking_effort_ratio(load: float, old_load: float) -> float:
     1.331
     """
     return float((not_negative("load", load) / positive("old_load", old_load)) ** 1.5)
+
+
+def line_velocity(flow: float, bore: float) -> float:
+    """Return the mean speed of oil in a line, m/s; suction lines are kept near 1 m/s (common practice).
+
+    >>> round(line_velocity(8 / 60000, 0.016), 2)
+    0.66
+    """
+    return not_negative("flow", flow) / cylinder_area(bore)

@@ -12,6 +12,8 @@ from __future__ import annotations
 import math
 from bisect import bisect_left
 from collections.abc import Callable, Sequence
+from itertools import pairwise
+from typing import NamedTuple
 
 from swaplint.engineering.constants import G
 from swaplint.engineering.guards import (
@@ -20,6 +22,7 @@ from swaplint.engineering.guards import (
     finite,
     not_negative,
     positive,
+    said,
     within_range,
 )
 from swaplint.engineering.roots import settled
@@ -210,6 +213,35 @@ def pressure_loss(
     return friction + fittings + lift_pressure(lift, density)
 
 
+def smallest_bore(loss: Callable[[float], float], limit: float, low: float = 1e-3, high: float = 0.5) -> float | None:
+    """Smallest bore [m] between `low` and `high` whose loss stays within `limit`, or None where no bore does.
+
+    `loss` gives the loss [Pa] of a bore [m] and must not rise with the bore; a bore for which it raises
+    `OutsideRange` (choked gas flow, say) counts as too small. Found by bisection to one part in a million and
+    rounded to the passing side, so that `loss(result) <= limit` always holds.
+
+    >>> def loss(bore):
+    ...     return friction_loss(flow=4e-5, bore=bore, length=4.6, density=830.0, kinematic_viscosity=3e-6)
+    >>> round(smallest_bore(loss, limit=5e3) * 1e3, 2)
+    7.97
+    """
+    finite("limit", limit)
+    if not positive("low", low) < positive("high", high):
+        raise ImpossibleInput(f"the bore range {said(low, 'mm')} to {said(high, 'mm')} is empty")
+    if loss(high) > limit:
+        return None
+    if _holds(loss, low, limit):
+        return low
+    fails, passes = low, high
+    while passes - fails > 1e-6 * passes:
+        middle = (fails + passes) / 2.0
+        if _holds(loss, middle, limit):
+            passes = middle
+        else:
+            fails = middle
+    return passes
+
+
 def smallest_bore_in_series(loss: Callable[[float], float], limit: float, series: Sequence[float]) -> float | None:
     """Smallest bore [m] of the `series` whose loss stays within `limit`, or None where no bore of it does.
 
@@ -235,3 +267,71 @@ def _holds(loss: Callable[[float], float], bore: float, limit: float) -> bool:
         return loss(bore) <= limit
     except OutsideRange:
         return False
+
+
+class OperatingPoint(NamedTuple):
+    """Where pump and system meet: `flow` m³/s at a `pressure` rise of Pa."""
+
+    flow: float
+    pressure: float
+
+
+def pump_pressure(curve: Sequence[tuple[float, float]], flow: float) -> float:
+    """Pressure rise [Pa] of a pump at `flow` [m³/s], on straight lines between the points of its `curve`.
+
+    `curve` holds (flow m³/s, pressure Pa) points, flow rising, pressure not rising. Outside the curve:
+    `OutsideRange`.
+
+    >>> pump_pressure([(0.0, 50e3), (1e-4, 30e3)], 0.5e-4)
+    40000.0
+    """
+    _check_curve(curve)
+    within_range("flow", flow, curve[0][0], curve[-1][0], "the pump curve ends there", "L/min")
+    for (flow_1, pressure_1), (flow_2, pressure_2) in pairwise(curve):
+        if flow <= flow_2:
+            return pressure_1 + (flow - flow_1) / (flow_2 - flow_1) * (pressure_2 - pressure_1)
+    return curve[-1][1]
+
+
+def operating_point(curve: Sequence[tuple[float, float]], system: Callable[[float], float]) -> OperatingPoint:
+    """Flow and pressure at which a pump's curve meets the curve of the system it feeds.
+
+    `curve` as in `pump_pressure`; `system` gives the pressure [Pa] the system needs at a flow [m³/s] and must
+    not fall with it. A pump that cannot raise the liquid at all gives zero flow at its shut-off pressure.
+    Curves that meet beyond either end of the pump curve raise `OutsideRange`: the pump is not known there.
+
+    >>> point = operating_point([(0.0, 50e3), (1e-4, 30e3)], lambda flow: 10e3 + 1e12 * flow**2 * 2)
+    >>> round(point.flow * 1e4, 3), round(point.pressure)
+    (1.0, 30000)
+    """
+    _check_curve(curve)
+    low, high = curve[0][0], curve[-1][0]
+    if system(low) >= curve[0][1]:
+        if low == 0.0:
+            return OperatingPoint(0.0, curve[0][1])
+        raise OutsideRange(f"the operating point lies below the first flow of the pump curve, {said(low, 'L/min')}")
+    if system(high) < curve[-1][1]:
+        raise OutsideRange(f"the operating point lies beyond the last flow of the pump curve, {said(high, 'L/min')}")
+    while high - low > 1e-12 * curve[-1][0]:
+        middle = (low + high) / 2.0
+        if not low < middle < high:
+            break
+        if system(middle) < pump_pressure(curve, middle):
+            low = middle
+        else:
+            high = middle
+    flow = (low + high) / 2.0
+    return OperatingPoint(flow, pump_pressure(curve, flow))
+
+
+def _check_curve(curve: Sequence[tuple[float, float]]) -> None:
+    if len(curve) < 2:
+        raise ImpossibleInput("a pump curve needs at least two points")
+    for flow, pressure in curve:
+        not_negative("flow of the pump curve", flow)
+        not_negative("pressure of the pump curve", pressure)
+    for (flow_1, pressure_1), (flow_2, pressure_2) in pairwise(curve):
+        if not flow_2 > flow_1:
+            raise ImpossibleInput("the flows of a pump curve must rise from point to point")
+        if pressure_2 > pressure_1:
+            raise ImpossibleInput("the pressures of a pump curve must not rise with the flow")

@@ -10,6 +10,7 @@ where there is one, the tachograph need their own calibration.
 
 from __future__ import annotations
 
+import math
 from typing import Final
 
 from swaplint.engineering.guards import ImpossibleInput, not_negative, positive
@@ -86,3 +87,23 @@ def correction_factor(ratio: float, aim: float = 1.0) -> float:
     if positive("aim", aim) < 1.0:
         raise ImpossibleInput(f"a speedometer must not be set to read low, so the aim must not be {aim:g}")
     return aim / positive("ratio", ratio)
+
+
+def driven_gear_teeth(teeth: int, correction: float) -> int:
+    """Return the tooth count of a mechanical drive's driven gear that gives the correction or slightly more.
+
+    The driven gear turns the cable, so its teeth divide: N = N_old/c, rounded down so that the speedometer
+    does not read lower than asked. `teeth` is the present count (1 or more), `correction` above zero, else
+    `ImpossibleInput`; `ImpossibleInput` too if less than one tooth would be left. Whether the gear exists
+    and meshes is for the gearbox parts list.
+
+    >>> driven_gear_teeth(20, 1.25)
+    16
+    """
+    if teeth < 1:
+        raise ImpossibleInput(f"a gear has at least one tooth, not {teeth}")
+    # The small allowance keeps 20/1.25 at 16 when rounding in the division lands just below it.
+    new = math.floor(teeth / positive("correction", correction) * (1.0 + 1e-12))
+    if new < 1:
+        raise ImpossibleInput(f"a correction of {correction:g} leaves no tooth on the driven gear")
+    return new

@@ -222,7 +222,7 @@ def _greatest(needed: Callable[[float, float], float]) -> float:
         around = [
             (needed(a, b), a, b)
             for a, b in ((long + up * step, side + over * step) for up in STEPS for over in STEPS)
-            if min(a, b) >= 0.0 and max(a, b) <= 1.0
+            if max(a, b) <= 1.0  # below nought is the opposite tilt, which needs no more
         ]
         better = max(around)
         if better[0] <= worst:

@@ -15,7 +15,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from swaplint.engineering.guards import ImpossibleInput, finite, positive, said, within_range
+from swaplint.engineering.guards import ImpossibleInput, finite, not_negative, positive, said, within_range
 
 SMALL_ANGLE_LIMIT: Final = 0.35
 """Joint angle, rad (20°), up to which the squared-angle formulas are used; their error grows as angle squared
@@ -54,6 +54,22 @@ def direction_from_projections(side_view: float, plan_view: float) -> Vector:
     raw = (1.0, math.tan(plan_view), math.tan(side_view))
     length = math.hypot(*raw)
     return (raw[0] / length, raw[1] / length, raw[2] / length)
+
+
+def direction_from_inclination(inclination: float, heading: float) -> Vector:
+    """Return the direction of a shaft from its true inclination and its heading, rad.
+
+    `inclination` is what an inclinometer laid on the shaft reads against the horizontal; `heading` is the
+    angle in plan view. The two successive rotations give (cos e·cos h, cos e·sin h, sin e).
+
+    >>> [round(part, 4) for part in direction_from_inclination(math.radians(30), 0.0)]
+    [0.866, 0.0, 0.5]
+    """
+    for name, value in (("inclination", inclination), ("heading", heading)):
+        if abs(finite(name, value)) >= math.pi / 2:
+            raise ImpossibleInput(f"the {name} must be below a right angle, not {said(value, '°')}")
+    flat = math.cos(inclination)
+    return (flat * math.cos(heading), flat * math.sin(heading), math.sin(inclination))
 
 
 def _dot(first: Vector, second: Vector) -> float:
@@ -108,6 +124,113 @@ def angle_from_inclination(inclination: float, heading: float) -> float:
     # acos(cos e · cos h) loses half its digits near zero; this half-angle form does not.
     half = math.sin(e / 2) ** 2 + math.sin(h / 2) ** 2 - 2.0 * (math.sin(e / 2) * math.sin(h / 2)) ** 2
     return 2.0 * math.asin(math.sqrt(half))
+
+
+def speed_ratio(rotation: float, angle: float) -> float:
+    """Return driven speed over driving speed at one `rotation` of the driving shaft, 1.
+
+    cos β / (1 - sin²β·cos²θ); between cos β and 1/cos β.
+
+    >>> round(500 * speed_ratio(math.radians(90), math.radians(20)), 2)
+    469.85
+    """
+    sine = math.sin(_joint_angle(angle))
+    return math.cos(angle) / (1.0 - (sine * math.cos(finite("rotation", rotation))) ** 2)
+
+
+def lead_angle(rotation: float, angle: float) -> float:
+    """Return how far the driven shaft is ahead of the driving shaft, rad.
+
+    The driven rotation φ obeys tan φ = tan θ / cos β; the lead φ - θ stays within `peak_lead_angle`.
+
+    >>> round(math.degrees(lead_angle(math.radians(45), math.radians(20))), 3)
+    1.781
+    """
+    c = math.cos(_joint_angle(angle))
+    s, t = math.sin(finite("rotation", rotation)), math.cos(rotation)
+    return math.atan2(s * t * (1.0 - c), c * t * t + s * s)
+
+
+def driven_rotation(rotation: float, angle: float) -> float:
+    """Return the rotation of the driven shaft, rad, from the same position; continuous over many turns.
+
+    >>> round(math.degrees(driven_rotation(math.radians(45), math.radians(20))), 3)
+    46.781
+    """
+    return rotation + lead_angle(rotation, angle)
+
+
+def peak_lead_angle(angle: float) -> float:
+    """Return the greatest lead or lag of the driven shaft, rad: atan((1 - cos β)/(2·√cos β)), about β²/4.
+
+    >>> round(math.degrees(peak_lead_angle(math.radians(20))), 3)
+    1.782
+    """
+    c = math.cos(_joint_angle(angle))
+    return math.atan((1.0 - c) / (2.0 * math.sqrt(c)))
+
+
+def speed_fluctuation(angle: float) -> float:
+    """Return (greatest - least driven speed) / driving speed, 1: 1/cos β - cos β = tan β·sin β.
+
+    >>> round(speed_fluctuation(math.radians(10)), 6)
+    0.030619
+    """
+    return math.tan(_joint_angle(angle)) * math.sin(angle)
+
+
+def angle_for_fluctuation(fluctuation: float) -> float:
+    """Return the joint angle, rad, that gives a total speed fluctuation; the inverse of `speed_fluctuation`.
+
+    >>> round(math.degrees(angle_for_fluctuation(100 / 1200)), 2)
+    16.42
+    """
+    q = not_negative("fluctuation", fluctuation)
+    # cos β = (-q + √(q² + 4))/2, so that 1 - cos β = q·(…) without loss of digits at small q.
+    root = math.sqrt(q * q + 4.0)
+    one_minus_cos = (q - q * q / (root + 2.0)) / 2.0
+    return 2.0 * math.asin(math.sqrt(one_minus_cos / 2.0))
+
+
+def angular_acceleration(rotation: float, angle: float, speed: float) -> float:
+    """Return the angular acceleration of the driven shaft at constant driving speed, rad/s².
+
+    -ω²·cos β·sin²β·sin 2θ / (1 - sin²β·cos²θ)².
+
+    >>> round(angular_acceleration(math.radians(135), math.radians(3), 100 * math.pi), 1)
+    270.7
+    """
+    sine = math.sin(_joint_angle(angle))
+    denominator = (1.0 - (sine * math.cos(finite("rotation", rotation))) ** 2) ** 2
+    return -(finite("speed", speed) ** 2) * math.cos(angle) * sine**2 * math.sin(2.0 * rotation) / denominator
+
+
+def peak_angular_acceleration(angle: float, speed: float) -> float:
+    """Return the greatest angular acceleration of the driven shaft of one joint, rad/s²; exact.
+
+    The peak lies where cos 2θ = 2s/(1 - s/2 + √((1 - s/2)² + 2s²)) with s = sin²β (the derivative of
+    `angular_acceleration` set to nothing). For small angles it is ω²·β².
+
+    >>> round(peak_angular_acceleration(math.radians(3), 100 * math.pi), 1)
+    270.7
+    """
+    s = math.sin(_joint_angle(angle)) ** 2
+    k = 1.0 - s / 2.0
+    rotation = 0.5 * math.acos(2.0 * s / (k + math.sqrt(k * k + 2.0 * s * s)))
+    return abs(angular_acceleration(rotation, angle, speed))
+
+
+def secondary_couples(torque: float, angle: float) -> tuple[float, float]:
+    """Return the peak bending couple on the driving and on the driven shaft, N·m: T·tan β and T·sin β.
+
+    `torque` in N·m is that of the driving shaft. Both couples swing between nothing and the peak twice a turn
+    and load the bearings of gearbox and axle. Source: Seherr-Thoss (from memory).
+
+    >>> [round(couple, 2) for couple in secondary_couples(800.0, math.radians(5))]
+    [69.99, 69.72]
+    """
+    finite("torque", torque)
+    return abs(torque) * math.tan(_joint_angle(angle)), abs(torque) * math.sin(angle)
 
 
 # --- joints in series ---------------------------------------------------------------------------------------
@@ -186,6 +309,21 @@ def _phases(joints: Sequence[Joint]) -> list[float]:
     return phases
 
 
+def series_output_rotation(rotation: float, joints: Sequence[Joint]) -> float:
+    """Return the rotation of the last shaft, rad, for a `rotation` of the first; exact, each joint in turn.
+
+    Counted so that without any joint angle it equals `rotation`.
+
+    >>> pair = [Joint(math.radians(20)), Joint(math.radians(20))]
+    >>> round(math.degrees(series_output_rotation(math.radians(33), pair)), 9)
+    33.0
+    """
+    turned = finite("rotation", rotation)
+    for joint, phase in zip(joints, _phases(joints), strict=True):
+        turned += lead_angle(turned + phase, joint.angle)
+    return turned
+
+
 def equivalent_angle(joints: Sequence[Joint]) -> float:
     """Return the angle, rad, of the single joint that would give the last shaft the same irregularity.
 
@@ -202,3 +340,27 @@ def equivalent_angle(joints: Sequence[Joint]) -> float:
     squares = [_small_angle(joint.angle) ** 2 for joint in joints]
     total = abs(sum(square * cmath.exp(2j * phase) for square, phase in zip(squares, _phases(joints), strict=True)))
     return math.sqrt(total) if total > ROUNDING * sum(squares) else 0.0
+
+
+def acceleration_amplitude(angle: float, speed: float) -> float:
+    """Return the amplitude ω²·β² of the torsional acceleration, rad/s², small angles.
+
+    With `equivalent_angle` it is the torsional excitation of what the last shaft drives; with the first
+    joint's own angle, or with that of the last joint seen from the output, it is the inertial excitation by
+    the shaft between. From peak to peak it is twice this value.
+
+    >>> round(acceleration_amplitude(math.radians(3), 100 * math.pi), 2)
+    270.58
+    """
+    return (finite("speed", speed) * _small_angle(angle)) ** 2
+
+
+def angle_for_acceleration(acceleration: float, speed: float) -> float:
+    """Return the (equivalent) joint angle, rad, at which the acceleration amplitude reaches a limit, rad/s².
+
+    Raises OutsideRange where that angle is too large for the small-angle formula.
+
+    >>> round(math.degrees(angle_for_acceleration(400.0, 100 * math.pi)), 2)
+    3.65
+    """
+    return _small_angle(math.sqrt(not_negative("acceleration", acceleration)) / positive("speed", speed))

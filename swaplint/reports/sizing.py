@@ -145,7 +145,7 @@ def _windows(sheet: Sheet, sizing: Sizing, judging: Judging) -> None:
     windows = sizing.windows
     sheet.heading("PASSES")
     if not windows:
-        sheet.wrapped("Nowhere in the plausible range.")
+        sheet.wrapped("At none of the values looked at." if sizing.cut_short else "Nowhere in the plausible range.")
     for window in windows:
         low, high = ends_words(window, sizing)
         sheet.wrapped(f"from {low} to {high}", style="bold")
@@ -159,8 +159,9 @@ def _windows(sheet: Sheet, sizing: Sizing, judging: Judging) -> None:
 def _by_rule(sheet: Sheet, sizing: Sizing, judging: Judging) -> None:
     sheet.heading("EACH RULE BY ITSELF")
     column = max(len(id) for id, _ in sizing.by_rule) + 2
+    nowhere = "passes at none of them" if sizing.cut_short else "passes nowhere"
     for id, windows in sizing.by_rule:
-        words = "; ".join(_stretch(window, sizing) for window in windows) or "passes nowhere"
+        words = "; ".join(_stretch(window, sizing) for window in windows) or nowhere
         sheet.wrapped(words, label=id.ljust(column), hang=column)
     everywhere = [id for id in judging.all_passing if id not in dict(sizing.by_rule)]
     if everywhere:

@@ -113,10 +113,14 @@ def _choose(sizing: Sizing, trial: Trial, offered: list[Stated]) -> None:
     sizing.best = min(passing, key=lambda c: len(c.reviews) + len(c.opens)).value if passing else None
 
 
-def _set_aside(sizing: Sizing, trial: Trial, fails: list[set[str]]) -> list[str]:
+def _set_aside(sizing: Sizing, trial: Trial, fails: list[set[str]], *, few: bool = False) -> list[str]:
+    """The rules that another field must mend. `few`: not so many values were looked at as there are to look at."""
     sheets = any(names_a_sheet(trial.variants.what_if.base.model, field) for field in sizing.fields)
     chosen_here = {rule.id for rule in trial.rules if sheets or _is_named(rule, sizing)}
-    return sorted(set.intersection(*fails) | (trial.failing_now - chosen_here))
+    everywhere = set.intersection(*fails)
+    if few:
+        everywhere -= chosen_here  # it may pass where nobody looked
+    return sorted(everywhere | (trial.failing_now - chosen_here))
 
 
 def _is_named(rule: Rule, sizing: Sizing) -> bool:
@@ -128,7 +132,7 @@ def _open_windows(sizing: Sizing, trial: Trial, facts: FieldFacts) -> None:
     plausible = facts.plausible_si()
     assert plausible is not None
     over = Range(trial, *plausible, sizing.now)
-    sizing.set_aside = _set_aside(sizing, trial, over.stopped)
+    sizing.set_aside = _set_aside(sizing, trial, over.stopped, few=over.spent)
     sizing.windows = over.windows(sizing.set_aside)
     sizing.strict_windows = over.windows() if sizing.set_aside else sizing.windows
     binding = set().union(*over.stopped)

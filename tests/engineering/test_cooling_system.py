@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from swaplint.engineering import ImpossibleInput, OutsideRange, cooling_system, heat_exchangers
+from swaplint.engineering import ImpossibleInput, OutsideRange, coolant, cooling_system, heat_exchangers
 from swaplint.engineering.heat_exchangers import FlowArrangement
 
 AMBIENTS = st.floats(250.0, 325.0)
@@ -21,6 +23,9 @@ STACKED = st.floats(0.0, 40e3)
 CENGEL_HEAT = 62925.0
 CENGEL_WATER_RATE = 0.6 * 4195.0
 CENGEL_AIR_RATE = CENGEL_HEAT / 20.0
+
+
+CENGEL_UA = 3347.0 * 40 * math.pi * 0.005 * 0.65
 CENGEL_EFFECTIVENESS = 25.0 / 70.0
 
 
@@ -41,6 +46,21 @@ def test_heat_and_required_effectiveness_of_cengel_radiator() -> None:
     assert heat == pytest.approx(62925.0)
     needed = cooling_system.required_effectiveness(62925.0, celsius(90), celsius(20), *rates)
     assert needed == pytest.approx(0.3571, abs=1e-4)
+
+
+def test_iterated_point_of_cengel_radiator() -> None:
+    # From UA alone, with this project's water properties: the printed temperatures must come out.
+    flow = 0.6 / coolant.density(0.0, celsius(77.5))
+    point = cooling_system.radiator_point(celsius(20), CENGEL_HEAT, CENGEL_UA, flow, 0.0, CENGEL_AIR_RATE)
+    assert point.top_tank == pytest.approx(celsius(90), abs=0.6)
+    assert point.bottom_tank == pytest.approx(celsius(65), abs=0.6)
+    assert point.air_outlet == pytest.approx(celsius(40))
+    assert point.effectiveness == pytest.approx(0.3571, rel=0.01)
+
+
+def test_air_flow_of_cengel_radiator() -> None:
+    mass_flow = cooling_system.air_mass_flow_needed(CENGEL_HEAT, celsius(90), celsius(20), CENGEL_UA, CENGEL_WATER_RATE)
+    assert mass_flow * cooling_system.AIR_SPECIFIC_HEAT == pytest.approx(CENGEL_AIR_RATE, rel=0.03)
 
 
 def test_stack_by_hand_arithmetic() -> None:
@@ -87,6 +107,68 @@ def test_hotter_air_and_more_heat_raise_the_top_tank(ambient: float, heat: float
     assert top(ambient, heat, stacked + more) > base
 
 
+POINTS = {
+    "ambient": st.floats(280.0, 320.0),
+    "heat": st.floats(5e3, 60e3),
+    "ua": st.floats(1500.0, 6000.0),
+    "flow": st.floats(0.0015, 0.004),
+    "glycol": st.floats(0.0, 0.6),
+    "air": st.floats(2000.0, 5000.0),
+    "stacked": st.floats(0.0, 10e3),
+}
+
+
+@given(**POINTS)
+def test_iterated_point_keeps_the_energy_balance(
+    ambient: float, heat: float, ua: float, flow: float, glycol: float, air: float, stacked: float
+) -> None:
+    point = cooling_system.radiator_point(ambient, heat, ua, flow, glycol, air, stacked)
+    rate = coolant.capacity_rate(flow, glycol, 0.5 * (point.top_tank + point.bottom_tank))
+    assert rate * (point.top_tank - point.bottom_tank) == pytest.approx(heat, rel=1e-5)
+    assert air * (point.air_outlet - point.air_inlet) == pytest.approx(heat, rel=1e-6)
+    assert air * (point.air_outlet - ambient) == pytest.approx(heat + stacked, rel=1e-6)
+    moved = heat_exchangers.heat_flow(point.effectiveness, rate, air, point.top_tank, point.air_inlet)
+    assert moved == pytest.approx(heat, rel=1e-5)
+    assert point.bottom_tank > point.air_inlet
+
+
+@given(**POINTS)
+def test_limiting_ambient_is_the_inverse_of_the_point(
+    ambient: float, heat: float, ua: float, flow: float, glycol: float, air: float, stacked: float
+) -> None:
+    top = cooling_system.radiator_point(ambient, heat, ua, flow, glycol, air, stacked).top_tank
+    back = cooling_system.limiting_ambient(top, heat, ua, flow, glycol, air, stacked)
+    assert back == pytest.approx(ambient, abs=1e-3)
+
+
+@given(heat=st.floats(5e3, 60e3), ua=st.floats(2500.0, 6000.0), stacked=st.floats(0.0, 20e3))
+def test_air_flow_needed_holds_the_limit(heat: float, ua: float, stacked: float) -> None:
+    mass_flow = cooling_system.air_mass_flow_needed(heat, 378.15, 318.15, ua, 11000.0, stacked)
+    rate = mass_flow * cooling_system.AIR_SPECIFIC_HEAT
+    counted = min(ua, heat_exchangers.NTU_LIMIT * min(rate, 11000.0))
+    eps = heat_exchangers.effectiveness_from_ua(counted, 11000.0, rate, FlowArrangement.CROSSFLOW_UNMIXED)
+    top = cooling_system.top_tank_temperature(318.15, heat, eps, 11000.0, rate, stacked)
+    assert top == pytest.approx(378.15, abs=1e-4)
+
+
+def test_more_air_is_no_cure_for_a_small_radiator() -> None:
+    # UA·ΔT = 500·60 W bounds the heat however much air blows.
+    with pytest.raises(OutsideRange, match="no air flow"):
+        cooling_system.air_mass_flow_needed(31e3, 378.15, 318.15, 500.0, 11000.0)
+
+
+def test_fan_runs_as_long_as_the_heat_asks() -> None:
+    assert cooling_system.fan_on_share(4e3, 5e3, 30e3) == 0.0
+    assert cooling_system.fan_on_share(30e3, 5e3, 30e3) == 1.0
+    assert cooling_system.fan_on_share(36e3, 5e3, 30e3) > 1.0
+
+
+@given(off=st.floats(0.0, 20e3), gain=st.floats(1e3, 50e3), part=st.floats(0.0, 1.0))
+def test_mean_of_fan_states_is_the_heat(off: float, gain: float, part: float) -> None:
+    heat = part * (off + gain) + (1 - part) * off
+    assert cooling_system.fan_on_share(heat, off, off + gain) == pytest.approx(part, abs=1e-9)
+
+
 @given(ambient=AMBIENTS, rise=st.floats(10.0, 200.0), eps=st.floats(0.0, 1.0))
 def test_charge_air_cooler_and_its_inverse(ambient: float, rise: float, eps: float) -> None:
     outlet = cooling_system.charge_air_outlet(ambient + rise, ambient, eps)
@@ -119,6 +201,14 @@ def test_expansion_volume_grows_with_system_and_heat(volume: float, glycol: floa
     assert reserve * volume < warm < hot
     double = cooling_system.expansion_volume(2 * volume, glycol, 293.15, 383.15, reserve)
     assert double == pytest.approx(2 * hot)
+
+
+def test_energy_balance_of_an_engine() -> None:
+    # Heywood, Internal Combustion Engine Fundamentals, energy balance of a diesel at full power: brake 34-38 %,
+    # coolant 16-35 %, exhaust 22-35 %, miscellaneous 2-6 % (from memory); middle values leave the rest open.
+    rest = cooling_system.unaccounted_heat(100.0, 36.0, 30.0, 0.0, 30.0)
+    assert rest == pytest.approx(4.0)
+    assert cooling_system.unaccounted_heat(100.0, 60.0, 30.0, 5.0, 30.0) < 0.0
 
 
 def test_where_air_and_limits_are_as_warm_as_each_other() -> None:
@@ -170,3 +260,12 @@ def test_unusable_input_is_refused() -> None:
         cooling_system.charge_air_effectiveness(440.0, 300.0, 300.0)
     with pytest.raises(ImpossibleInput):
         cooling_system.expansion_volume(0.03, 0.5, 383.0, 293.0)
+
+
+def test_air_beyond_a_hundred_kilograms_a_second_is_not_looked_for() -> None:
+    """However large the radiator, Q = m·c·ΔT: with 1006 J/(kg K) and 40 K, 95 kg/s are found and 105 are not."""
+    limit, ambient = celsius(85.0), celsius(45.0)
+    found = cooling_system.air_mass_flow_needed(95.0 * 1006.0 * 40.0, limit, ambient, 1e9, 1e12)
+    assert found == pytest.approx(95.0, rel=1e-6)
+    with pytest.raises(OutsideRange, match="100 kg/s"):
+        cooling_system.air_mass_flow_needed(105.0 * 1006.0 * 40.0, limit, ambient, 1e9, 1e12)

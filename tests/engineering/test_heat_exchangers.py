@@ -191,6 +191,16 @@ def test_effectiveness_does_not_depend_on_order_or_units(ua: float, one: float, 
     assert scaled == pytest.approx(plain, rel=1e-9)
 
 
+@given(eps=st.floats(0.0, 1.0), hot=RATES, cold=RATES, inlet=st.floats(250.0, 350.0), rise=st.floats(0.0, 200.0))
+def test_heat_balance_and_second_law(eps: float, hot: float, cold: float, inlet: float, rise: float) -> None:
+    heat = hx.heat_flow(eps, hot, cold, inlet + rise, inlet)
+    out = hx.outlet_temperatures(heat, hot, cold, inlet + rise, inlet)
+    assert hot * (inlet + rise - out.hot) == pytest.approx(heat, rel=1e-6, abs=1e-6 * hot)
+    assert cold * (out.cold - inlet) == pytest.approx(heat, rel=1e-6, abs=1e-6 * cold)
+    assert out.hot >= inlet - 1e-9
+    assert out.cold <= inlet + rise + 1e-9
+
+
 @given(ua=st.floats(100.0, 5000.0), air=st.floats(200.0, 4000.0), arrangement=ARRANGEMENTS)
 def test_conductance_comes_back_from_a_test_made_with_it(ua: float, air: float, arrangement: Arrangement) -> None:
     coolant = 9000.0

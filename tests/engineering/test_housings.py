@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from swaplint.engineering import ImpossibleInput, OutsideRange, housings
 from swaplint.engineering.housings import Flange
@@ -98,6 +100,30 @@ def test_unknown_sizes(number: str) -> None:
         housings.housing(number)
     with pytest.raises(OutsideRange):
         housings.flywheel("9 " + number)
+
+
+@given(st.floats(0.2, 0.8), st.floats(-0.0005, 0.0005))
+def test_pilot_fit(bore: float, play: float) -> None:
+    match = housings.match_flanges(Flange(bore, bore + 0.02, 12), Flange(bore - play, bore + 0.02, 12))
+    assert match.pilot_clearance == pytest.approx(play, abs=1e-12)
+    assert match.bolts_up
+    if play < 0.0:
+        assert not match.enters
+    if play > 0.0002:
+        assert match.enters
+        assert not match.fits
+
+
+def test_holes_and_bolt_circles_must_meet() -> None:
+    bore = Flange(0.40960, 0.428625, 12)
+    assert housings.match_flanges(bore, Flange(0.40955, 0.428625, 12)).fits
+    assert not housings.match_flanges(bore, Flange(0.40955, 0.428625, 8)).fits
+    assert not housings.match_flanges(bore, Flange(0.40955, 0.429625, 12)).fits
+
+
+def test_two_nominal_sizes_do_not_prove_a_fit() -> None:
+    flange = housings.housing("3").flange
+    assert not housings.match_flanges(flange, flange).centres
 
 
 def test_stack() -> None:

@@ -87,6 +87,11 @@ def test_parking_effort_ratio(load: float, old: float, pressure: float) -> None:
     assert hydraulics.parking_effort_ratio(load, old) == pytest.approx(ratio)
 
 
+@given(st.floats(1e-6, 1e-3), st.floats(0.005, 0.05))
+def test_line_velocity_fills_the_line(flow: float, bore: float) -> None:
+    assert hydraulics.line_velocity(flow, bore) * math.pi * bore**2 / 4 == pytest.approx(flow)
+
+
 def test_refusals() -> None:
     with pytest.raises(ImpossibleInput):
         hydraulics.displacement_needed(1e-4, 80.0, 0.0)

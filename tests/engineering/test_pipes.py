@@ -3,25 +3,32 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import fluids
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
+from scipy.optimize import brentq
 
 from swaplint.engineering.constants import G
 from swaplint.engineering.guards import ImpossibleInput, OutsideRange
 from swaplint.engineering.pipes import (
     K_EXIT,
+    ROUGHNESS_COMMERCIAL_STEEL,
+    OperatingPoint,
     fittings_loss,
     flow_area,
     friction_factor,
     friction_loss,
     lift_pressure,
     mean_velocity,
+    operating_point,
     porous_drop,
     pressure_loss,
+    pump_pressure,
     reynolds_number,
+    smallest_bore,
     smallest_bore_in_series,
 )
 
@@ -247,6 +254,23 @@ def diesel_loss(bore: float) -> float:
     return pressure_loss(flow=130 / 3.6e6, bore=bore, **DIESEL_LINE)
 
 
+@given(st.floats(50.0, 1e6))
+def test_smallest_bore_meets_the_limit_and_hardly_more(limit: float) -> None:
+    bore = smallest_bore(diesel_loss, limit)
+    assert bore is not None
+    assert diesel_loss(bore) <= limit
+    assert bore == 1e-3 or diesel_loss(bore * (1 - 1e-5)) > limit
+
+
+def test_smallest_laminar_bore_in_closed_form() -> None:
+    # Hagen-Poiseuille solved for the bore.
+    bore = smallest_bore(
+        lambda d: friction_loss(flow=2e-5, bore=d, length=5.0, density=830.0, kinematic_viscosity=14e-6), 5e3
+    )
+    expected = (128 * 830.0 * 14e-6 * 5.0 * 2e-5 / (math.pi * 5e3)) ** 0.25
+    assert bore == pytest.approx(expected, rel=2e-6)
+
+
 def test_no_bore_overcomes_a_lift_above_the_limit() -> None:
     def lifted(bore: float) -> float:
         return diesel_loss(bore) + lift_pressure(3.0, 830.0)
@@ -273,6 +297,80 @@ def test_sizing_refuses_empty_choices() -> None:
         smallest_bore_in_series(diesel_loss, 5e3, [])
     with pytest.raises(ImpossibleInput):
         smallest_bore_in_series(diesel_loss, 5e3, [0.01, -0.01])
+
+
+CURVE = [(0.0, 90e3), (2e-3, 75e3), (4e-3, 40e3), (5e-3, 0.0)]
+
+
+@given(st.floats(1e6, 1e10), st.floats(0.0, 80e3))
+def test_operating_point_against_a_root_finder(steepness: float, static: float) -> None:
+    def system(flow: float) -> float:
+        return static + steepness * flow**2
+
+    point = operating_point(CURVE, system)
+    expected = brentq(lambda q: pump_pressure(CURVE, q) - system(q), 0.0, 5e-3, xtol=1e-15)
+    assert point.flow == pytest.approx(expected, rel=1e-6, abs=1e-12)
+    assert point.pressure == pytest.approx(system(point.flow), rel=1e-5, abs=1.0)
+
+
+def test_operating_point_of_two_straight_lines() -> None:
+    # 60 - 10·q meets 20·q at q = 2.
+    point = operating_point([(0.0, 60.0), (6.0, 0.0)], lambda q: 20.0 * q)
+    assert point.flow == pytest.approx(2.0)
+    assert point.pressure == pytest.approx(40.0)
+
+
+@given(st.floats(1e6, 1e9), st.floats(1.01, 10.0))
+def test_a_tighter_system_takes_less_flow(steepness: float, factor: float) -> None:
+    free = operating_point(CURVE, lambda q: steepness * q**2)
+    tight = operating_point(CURVE, lambda q: factor * steepness * q**2)
+    assert tight.flow < free.flow
+    assert tight.pressure >= free.pressure
+
+
+def test_pump_on_commercial_steel_pipe_delivers_what_the_pipe_takes() -> None:
+    def system(flow: float) -> float:
+        return pressure_loss(
+            flow=flow,
+            bore=0.038,
+            length=12.0,
+            density=1050.0,
+            kinematic_viscosity=1e-6,
+            roughness=ROUGHNESS_COMMERCIAL_STEEL,
+            loss_coefficient=8.0,
+        )
+
+    point = operating_point(CURVE, system)
+    assert 0.0 < point.flow < 5e-3
+    assert system(point.flow) == pytest.approx(pump_pressure(CURVE, point.flow), rel=1e-6)
+
+
+def test_pump_below_the_static_head_delivers_nothing() -> None:
+    assert operating_point(CURVE, lambda _: 95e3) == OperatingPoint(0.0, 90e3)
+
+
+def test_operating_point_off_the_stated_curve() -> None:
+    with pytest.raises(OutsideRange, match="beyond the last"):
+        operating_point(CURVE[:2], lambda q: 1e6 * q)
+    with pytest.raises(OutsideRange, match="below the first"):
+        operating_point(CURVE[1:], lambda _: 80e3)
+    with pytest.raises(OutsideRange):
+        pump_pressure(CURVE, 6e-3)
+
+
+def test_pump_curve_passes_through_its_points_and_falls() -> None:
+    for flow, pressure in CURVE:
+        assert pump_pressure(CURVE, flow) == pytest.approx(pressure)
+    pressures = [pump_pressure(CURVE, 5e-3 * step / 50) for step in range(51)]
+    assert all(before >= after for before, after in pairwise(pressures))
+
+
+@pytest.mark.parametrize(
+    "curve", [[(0.0, 1.0)], [(0.0, 1.0), (0.0, 0.5)], [(0.0, 1.0), (1.0, 1.5)], [(-1.0, 1.0), (1.0, 0.5)]]
+)
+def test_refuses_impossible_pump_curves(curve: list[tuple[float, float]]) -> None:
+    with pytest.raises(ImpossibleInput):
+        pump_pressure(curve, 0.0)
 
 
 # Filter elements

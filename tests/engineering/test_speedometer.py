@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 from swaplint.engineering.guards import ImpossibleInput
 from swaplint.engineering.speedometer import (
     correction_factor,
+    driven_gear_teeth,
     indicated_ratio,
     largest_r39_ratio,
     r39_band,
@@ -67,6 +68,19 @@ def test_the_largest_ratio_touches_the_band_at_the_highest_speed_only(highest, s
     assert ratio * highest == pytest.approx(r39_band(highest)[1])
     slower = share * highest
     assert ratio * slower <= r39_band(slower)[1] * (1.0 + 1e-12)
+
+
+@given(st.integers(8, 60), st.floats(0.5, 2.0))
+def test_a_new_driven_gear_reads_no_lower_than_asked(teeth, correction):
+    # The cable turns with 1/N, so the reading changes by N_old/N_new.
+    new = driven_gear_teeth(teeth, correction)
+    assert teeth / new >= correction * (1.0 - 1e-9)
+    assert teeth / (new + 1) < correction
+
+
+def test_a_speedometer_that_reads_high_needs_more_driven_teeth():
+    # By hand: 20 teeth reading 25 % high need 20·1.25 = 25.
+    assert driven_gear_teeth(20, correction_factor(1.25)) == 25
 
 
 def test_aiming_low_is_refused():

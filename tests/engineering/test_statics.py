@@ -285,3 +285,10 @@ def test_an_engine_that_balances_on_its_front_mount() -> None:
 
 def test_supports_are_alike_unless_said_otherwise() -> None:
     assert Support(0.4, 0.3).stiffness == 1.0
+
+
+@pytest.mark.parametrize("scale", [1e-4, 1.0, 1e4])
+def test_the_rear_support_hangs_on_no_unit_of_weight(scale: float) -> None:
+    # 1500·0.4·0.5/(4000·0.1 + 1500·0.5) = 300/1150
+    place = statics.rear_support_without_bending(4000.0 * scale, -0.4, 1500.0 * scale, 0.4, -0.5)
+    assert place == pytest.approx(300.0 / 1150.0)

@@ -155,6 +155,19 @@ def test_slopes_make_the_axes_read_their_tilts(tilt_long: float, tilt_side: floa
     assert sy / norm == pytest.approx(math.sin(tilt_side), abs=1e-12)
 
 
+@pytest.mark.parametrize("tilt", [-1.6, 1.6, -3.0, 3.0])
+def test_no_axis_stands_steeper_than_upright(tilt: float) -> None:
+    for tilts in ((tilt, 0.0), (0.0, tilt)):
+        with pytest.raises(OutsideRange, match="a tilt is an angle to the horizontal"):
+            surface_slopes(*tilts)
+
+
+def test_a_pick_up_at_the_ceiling_reaches_nothing() -> None:
+    assert unusable_volume(TANK, 0.36) == pytest.approx(TANK.volume)
+    with pytest.raises(ImpossibleInput, match="above the tank"):
+        unusable_volume(TANK, 0.3601)
+
+
 def test_level_tank_needs_the_unusable_volume() -> None:
     assert covering_volume(TANK, PickUp(0.025, 0.3, 0.1), 0.0, 0.0) == pytest.approx(unusable_volume(TANK, 0.025))
     assert unusable_volume(TANK, 0.025) == pytest.approx(0.95 * 0.42 * 0.025)
@@ -378,6 +391,10 @@ def test_surface_heights_by_hand() -> None:
     assert surface_height(tank, 0.5, 1.0, 0.0) == pytest.approx(0.0, abs=1e-9)
     with pytest.raises(ImpossibleInput, match="2100 L do not go into a tank of 2000 L"):
         surface_height(tank, 2.1, 0.0, 0.0)
+    # a wedge of 0.1 m along a floor of 1 m at a slope of 2: 0.1·0.2/2 = 0.01 m³; from 0.2 m at the wall, 1.25 m away
+    # from the middle, the surface falls to -2.3 m there
+    assert surface_height(BoxTank(1.0, 2.5, 0.3), 0.01, 0.0, 2.0) == pytest.approx(-2.3)
+    assert surface_height(BoxTank(2.5, 1.0, 0.3), 0.01, -2.0, 0.0) == pytest.approx(-2.3)
     with pytest.raises(ImpossibleInput, match="61 L do not go into a tank of 60 L"):
         surface_height(BoxTank(0.5, 0.4, 0.3), 0.061, 0.0, 0.0)
     with pytest.raises(ImpossibleInput):

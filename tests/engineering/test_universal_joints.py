@@ -71,6 +71,66 @@ def second_harmonic(inputs: Array, outputs: Array) -> float:
     return float(abs(2.0 * np.mean(error * np.exp(-2j * inputs))))
 
 
+def test_khurmi_intermediate_shaft() -> None:
+    # Khurmi and Gupta, Theory of Machines, ex. 9.7: 500 rpm, 20°: 532.1 and 469.85 rpm between, 566.24 and
+    # 441.5 after a second joint turned the wrong way.
+    beta = 20.0 * DEG
+    assert 500.0 * uj.speed_ratio(0.0, beta) == pytest.approx(532.1, abs=0.05)
+    assert 500.0 * uj.speed_ratio(math.pi / 2, beta) == pytest.approx(469.85, abs=0.005)
+    assert 500.0 * uj.speed_ratio(0.0, beta) ** 2 == pytest.approx(566.24, abs=0.005)
+    assert 500.0 * uj.speed_ratio(math.pi / 2, beta) ** 2 == pytest.approx(441.5, abs=0.05)
+
+
+@pytest.mark.parametrize(
+    ("share", "degrees"),
+    [
+        pytest.param(0.12, 19.64, id="Khurmi and Gupta ex. 9.4"),
+        pytest.param(100.0 / 1200.0, 16.4229, id="Khurmi and Gupta ex. 9.5, cos = 0.9592 before rounding"),
+        pytest.param(0.10, 18.0, id="Khurmi and Gupta ex. 9.6, printed to 0.1"),
+    ],
+)
+def test_khurmi_permitted_angle(share: float, degrees: float) -> None:
+    assert uj.angle_for_fluctuation(share) / DEG == pytest.approx(degrees, abs=0.05)
+
+
+def test_khurmi_unity_ratio() -> None:
+    # Khurmi and Gupta ex. 9.3: at 18° the ratio is 1 where cos²θ = (1 - cos β)/sin²β; at cos²θ = 1/(1 + cos
+    # β).
+    theta = math.acos(math.sqrt(1.0 / (1.0 + math.cos(18.0 * DEG))))
+    assert uj.speed_ratio(theta, 18.0 * DEG) == pytest.approx(1.0)
+
+
+def test_khurmi_acceleration() -> None:
+    # Khurmi and Gupta ex. 9.2: 1500 rpm, 20°: 3080 rad/s² in the worked notebook (its ω is rounded to 157
+    # rad/s).
+    assert uj.peak_angular_acceleration(20.0 * DEG, 157.0) == pytest.approx(3080.0, rel=2e-3)
+
+
+def test_khurmi_acceleration_at_45_degrees() -> None:
+    # Khurmi and Gupta ex. 9.6: 240 rpm, 20°, θ = 45°: I·α = 1.24·α, with T' = 102.7 N·m from T = 200 +
+    # 1.24·α and T' = T·cos β/(1 - cos²θ·sin²β).
+    alpha = uj.angular_acceleration(45.0 * DEG, 20.0 * DEG, 240.0 * RPM)
+    assert (200.0 + 1.24 * alpha) * uj.speed_ratio(45.0 * DEG, 20.0 * DEG) == pytest.approx(102.7, abs=0.1)
+
+
+@pytest.mark.parametrize(("degrees", "expected"), [(3.0, 0.00274281), (10.0, 0.0306189)])
+def test_cyclic_irregularity(degrees: float, expected: float) -> None:
+    # tan β·sin β by hand.
+    assert uj.speed_fluctuation(degrees * DEG) == pytest.approx(expected, rel=2e-4)
+
+
+def test_peak_acceleration_by_search() -> None:
+    # Greatest value over 3601 positions of the exact formula at 3° and 3000 rpm, evaluated apart: 270.705
+    # rad/s².
+    assert uj.peak_angular_acceleration(3.0 * DEG, 3000.0 * RPM) == pytest.approx(270.705, rel=1e-5)
+    assert uj.acceleration_amplitude(3.0 * DEG, 3000.0 * RPM) == pytest.approx(270.58, rel=1e-4)
+
+
+def test_secondary_couples() -> None:
+    # T·tan β and T·sin β for 800 N·m and 5° (Dubbel; VDI 2722), by hand.
+    assert uj.secondary_couples(800.0, 5.0 * DEG) == pytest.approx((69.9909, 69.7246), rel=1e-5)
+
+
 # --- published problems -------------------------------------------------------------------------------------
 
 
@@ -84,6 +144,25 @@ def test_residual_angle_in_one_plane(angles: tuple[float, ...], expected: float)
     assert got / DEG == pytest.approx(expected, rel=1e-5, abs=1e-6)
 
 
+@given(joint_angles)
+def test_single_joint_against_vectors(beta: float) -> None:
+    inputs, outputs = simulate([Joint(beta)], 180)
+    expected = [uj.driven_rotation(float(theta), beta) for theta in inputs]
+    assert outputs == pytest.approx(expected, abs=1e-9)
+    assert max(abs(outputs - inputs)) <= uj.peak_lead_angle(beta) + 1e-9
+
+
+@given(joint_angles, joint_angles, joint_angles, rotations, rotations, st.floats(-1.5, 1.5), st.floats(-1.5, 1.5))
+def test_three_joints_against_vectors(
+    b1: float, b2: float, b3: float, plane2: float, plane3: float, offset2: float, offset3: float
+) -> None:
+    joints = [Joint(b1), Joint(b2, plane2, offset2), Joint(b3, plane3, offset3)]
+    inputs, outputs = simulate(joints, 24)
+    start = uj.series_output_rotation(0.0, joints)
+    expected = [uj.series_output_rotation(float(theta), joints) - start for theta in inputs]
+    assert outputs == pytest.approx(expected, abs=1e-9)
+
+
 # --- against the vector model -------------------------------------------------------------------------------
 
 
@@ -93,6 +172,21 @@ def test_equivalent_angle_against_vectors(b1: float, b2: float, plane: float, of
     joints = [Joint(b1), Joint(b2, plane, offset)]
     simulated = 4.0 * second_harmonic(*simulate(joints, 48))
     assert uj.equivalent_angle(joints) ** 2 == pytest.approx(simulated, abs=0.01 * (b1**2 + b2**2))
+
+
+def test_speed_ratio_against_vectors() -> None:
+    beta, count = 25.0 * DEG, 3600
+    inputs, outputs = simulate([Joint(beta)], count)
+    slope = (np.roll(outputs, -1) - np.roll(outputs, 1))[1:-1] / (2.0 * (inputs[1] - inputs[0]))
+    assert slope == pytest.approx([uj.speed_ratio(float(theta), beta) for theta in inputs[1:-1]], rel=1e-5)
+
+
+@given(joint_angles, rotations)
+def test_acceleration_is_the_slope_of_speed(beta: float, theta: float) -> None:
+    step = 1e-5
+    slope = (uj.speed_ratio(theta + step, beta) - uj.speed_ratio(theta - step, beta)) / (2.0 * step)
+    assert uj.angular_acceleration(theta, beta, 100.0) == pytest.approx(slope * 1e4, abs=0.05)
+    assert abs(uj.angular_acceleration(theta, beta, 100.0)) <= uj.peak_angular_acceleration(beta, 100.0) * (1 + 1e-12)
 
 
 @given(joint_angles, joint_angles, joint_angles, st.floats(-3.0, 3.0), st.floats(-3.0, 3.0), st.floats(-1.5, 1.5))
@@ -123,6 +217,17 @@ def test_straight_joint_stirs_nothing() -> None:
     assert joints[1].angle == 0.0
     # The straight joint still turns the yokes by a right angle, so that the outer two now add up.
     assert uj.equivalent_angle(joints) == pytest.approx(math.hypot(joints[0].angle, joints[2].angle))
+
+
+@given(joint_angles, rotations)
+def test_equal_angles_in_phase_cancel_exactly(beta: float, theta: float) -> None:
+    assert uj.series_output_rotation(theta, [Joint(beta), Joint(beta)]) == pytest.approx(theta, abs=1e-9)
+
+
+@given(joint_angles, rotations, rotations)
+def test_yokes_turned_with_the_planes_cancel_exactly(beta: float, plane: float, theta: float) -> None:
+    joints = [Joint(beta), Joint(beta, plane=plane, yoke_offset=plane)]
+    assert uj.series_output_rotation(theta, joints) == pytest.approx(theta, abs=1e-9)
 
 
 def test_the_plane_before_a_straight_joint_stands() -> None:
@@ -161,6 +266,16 @@ def test_yokes_out_of_phase_add(b1: float, b2: float) -> None:
     assert uj.equivalent_angle(crossed_planes) == pytest.approx(math.hypot(b1, b2))
 
 
+@given(joint_angles)
+def test_fluctuation_and_its_inverse(beta: float) -> None:
+    assert uj.angle_for_fluctuation(uj.speed_fluctuation(beta)) == pytest.approx(beta, rel=1e-7)
+
+
+@given(st.floats(1.0, 1000.0), st.floats(200.0, 700.0))
+def test_acceleration_and_its_inverse(limit: float, speed: float) -> None:
+    assert uj.acceleration_amplitude(uj.angle_for_acceleration(limit, speed), speed) == pytest.approx(limit)
+
+
 # --- true angle ---------------------------------------------------------------------------------------------
 
 slopes = st.floats(-60.0 * DEG, 60.0 * DEG)
@@ -179,6 +294,14 @@ def test_two_definitions_of_plane_angles(vertical: float, horizontal: float) -> 
     assert uj.angle_between(along, measured) == pytest.approx(
         uj.angle_from_inclination(vertical, horizontal), abs=1e-12
     )
+
+
+@given(slopes, slopes)
+def test_inclination_is_two_successive_rotations(inclination: float, heading: float) -> None:
+    # scipy's rotations: first up about the across axis, then round about the upright.
+    raised = Rotation.from_euler("y", -inclination).apply([1.0, 0.0, 0.0])
+    turned = Rotation.from_euler("z", heading).apply(raised)
+    assert uj.direction_from_inclination(inclination, heading) == pytest.approx(turned.tolist(), abs=1e-12)
 
 
 def test_small_angles_add_like_a_right_triangle() -> None:

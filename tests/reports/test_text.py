@@ -188,7 +188,7 @@ def test_what_one_document_states_is_cited_once(report: Report) -> None:
         (
             "driveline.transfer",
             "The transfer case. Describe it, or write fitted = false where there is none.",
-            "a maker's sheet or tag, or counted turns",
+            "the gearbox, transfer or axle maker's sheet or tag",
         ),
         ("no.such.field", "", ""),
     ],

@@ -89,3 +89,11 @@ def test_reserve_says_more_where_eight_strokes_use_the_vacuum_up() -> None:
 def test_a_steering_without_help_is_tried_for_the_same_effort_both_ways() -> None:
     assert step_of("chassis.steering").says == "help all the way, no belt squeals, the idle holds"
     assert step_of("chassis.steering", {"vehicle.steering.assist": "none"}).says == "the same effort both ways"
+
+
+def test_an_auxiliary_heater_that_nobody_states_gives_nothing() -> None:
+    # where the idling engine gives less than the core could, that is what reaches the cab
+    edits = {"engine.heat.idle.coolant": "1.5 kW", "plumbing.cooling.heater.aux_power": None}
+    assert value("chassis.cab-heat", edits) == pytest.approx(1.5, rel=1e-9)
+    helped = {**edits, "plumbing.cooling.heater.aux_power": "0.5 kW"}
+    assert value("chassis.cab-heat", helped) == pytest.approx(2.0, rel=1e-9)

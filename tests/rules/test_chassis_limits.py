@@ -126,3 +126,25 @@ def test_a_hose_that_is_needed_and_not_stated_is_asked_for() -> None:
     # named for what it carries it needs no more
     named = {"plumbing.hoses.brake_vacuum": None, "plumbing.hoses.brake-vacuum": {"marked": "SAE J1403"}}
     assert of_part("chassis.hoses", "brake-vacuum", named).kind == "pass"
+
+
+@pytest.mark.parametrize(("relief", "kind"), [("5 MPa", "review"), ("4.99 MPa", "fail")])
+def test_half_of_what_the_gear_stands_is_enough_as_far_as_anybody_knows(relief: str, kind: str) -> None:
+    # half of 10 MPa is common practice: a person accepts it
+    gear = {"vehicle.steering.gear.pressure_required": None, "vehicle.steering.gear.pressure_max": "10 MPa"}
+    edits = {**gear, "vehicle.steering.pump.relief_pressure": relief}
+    assert one("chassis.steering-pressure", edits, demand="assistance").kind == kind
+
+
+@pytest.mark.parametrize(("held", "field"), [("16 %", "held_grade"), (None, "torque")])
+def test_a_slope_that_was_measured_counts_before_a_torque(held: str | None, field: str) -> None:
+    parking = "vehicle.brakes.parking"
+    edits = {f"{parking}.held_grade": held, f"{parking}.torque": "300 Nm", f"{parking}.acts_on": "transfer-output"}
+    found = one("chassis.parking-brake", edits, demand="legal-grade")
+    assert (found.kind, found.subject) == ("fail", f"{parking}.{field}")
+
+
+@pytest.mark.parametrize(("effort", "kind"), [("300 N", "pass"), ("301 N", "fail")])
+def test_a_wheel_as_heavy_as_is_lawful_asks_for_no_other_gear(effort: str, kind: str) -> None:
+    found = one("chassis.steering-pressure", {"vehicle.steering.effort": effort}, demand="effort")
+    assert (found.kind, "times the reduction" in found.message) == (kind, kind == "fail")

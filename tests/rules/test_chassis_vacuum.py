@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from swaplint.kit.trial import one, value
+from swaplint.kit.trial import one, trial, value
 
 SOURCE, RECOVERY, RESERVE = "chassis.vacuum-source", "chassis.vacuum-recovery", "chassis.vacuum-reserve"
 VACUUM, PUMP, BRAKES = "plumbing.vacuum", "plumbing.vacuum.pump", "vehicle.brakes"
@@ -329,3 +329,45 @@ def test_a_booster_gives_95_per_cent_of_what_its_vacuum_presses() -> None:
     assert left > 10e3
     found = one(RESERVE, small, demand="eight-applications").found
     assert found == pytest.approx(0.95 * left * 0.038, rel=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("rule", "end", "kind"),
+    # at sea level 101.325 kPa less 41.325 are just the 60 that are needed, which a pump comes to in no time; and a pump
+    # that ends at the pressure of the air makes no vacuum at all
+    [
+        (RECOVERY, "41.325 kPa", "notApplicable"),
+        (RECOVERY, "41.3 kPa", "fail"),
+        (RESERVE, "101.325 kPa", "notApplicable"),
+    ],
+)
+def test_where_a_pump_just_reaches_what_is_needed(rule: str, end: str, kind: str) -> None:
+    edits = at(0.0, **{f"{PUMP}.end_pressure": end, f"{PUMP}.free_flow": "8 L/min"})
+    assert {f.kind for f in trial(rule, edits)} >= {kind}
+
+
+@pytest.mark.parametrize(
+    ("edits", "asked"),
+    # of a pump it is asked when its lamp comes on; of a manifold only where there is a lamp
+    [
+        ({}, True),
+        ({f"{BRAKES}.vacuum_warning": None}, True),
+        (TURBO_PETROL, True),
+        ({**TURBO_PETROL, f"{BRAKES}.vacuum_warning": None}, False),
+    ],
+)
+def test_when_it_is_asked_when_the_lamp_comes_on(edits: dict[str, Any], asked: bool) -> None:
+    assert ("warning-level" in {f.demand for f in trial(SOURCE, edits)}) is asked
+
+
+@pytest.mark.parametrize(
+    ("needed", "says"),
+    # the air of sea level presses with 101.325 kPa
+    [
+        ("101.325 kPa", "No vacuum source can do that up there"),
+        ("101.3 kPa", "A pump that ends at a lower pressure does"),
+    ],
+)
+def test_no_pump_makes_more_vacuum_than_there_is_air(needed: str, says: str) -> None:
+    found = one(SOURCE, at(0.0, **{f"{BRAKES}.vacuum_required": needed}), demand="depression")
+    assert (found.kind, says in found.message) == ("fail", True)

@@ -222,3 +222,49 @@ def test_how_far_a_shift_without_loss_may_land_off() -> None:
     assert isinstance(limit.value, tuple)
     width = 2 * 2504.35 * math.hypot(0.05, 0.01) * math.pi / 30
     assert limit.value[1] - limit.value[0] == pytest.approx(width, rel=1e-4)
+
+
+def test_soot_is_usually_half_of_what_it_may_come_to() -> None:
+    # a clean filter takes 3 kPa in its test and a full one 7: 2 kPa off, 1.091 times as much in the gas of the trial
+    edits: dict[str, Any] = well(engine__exhaust__mass_flow="0.142 kg/s") | read("full_load.back_pressure", "8 kPa")
+    for pipe, bends in (("down", 0.6), ("tail", 0.8)):
+        edits[f"plumbing.exhaust.pipes.{pipe}.tube_outer"] = {"value": "88.9 mm", "tol": "0.01 %"}
+        edits[f"plumbing.exhaust.pipes.{pipe}.bends_k"] = {"value": bends, "tol": "0.01 %"}
+    edits["plumbing.exhaust.devices.filter.drop"] = "3 kPa"
+    limit = told("air-gas-restriction back-pressure-as-reckoned", edits).limit
+    assert limit is not None
+    assert isinstance(limit.value, tuple)
+    assert (limit.value[1] - limit.value[0]) / 2 == pytest.approx(2000 * 1.091, rel=0.01)
+
+
+@pytest.mark.parametrize(
+    ("tank", "kind"),
+    # where the new tank stands its own entry says, however light; that of the old one, which is taken out, does not
+    [("80 kg", "pass"), ("0.5 kg", "pass"), ("0 kg", "pass"), ("-1 kg", "review")],
+)
+def test_what_is_missing_of_a_tank_hangs_where_the_new_one_stands(tank: str, kind: str) -> None:
+    edits = {f"{M}.weighing.fuel_share": "50 %", "vehicle.ledger.tank.mass": tank}
+    assert one("commissioning.weighed-masses", edits, demand="front").kind == kind
+
+
+def test_a_margin_is_a_share_of_what_both_may_differ_by() -> None:
+    # 350 mm at rest and 16.19 mm of movement leave 333.8 mm; less than that by what is allowed is the limit
+    edits = {"vehicle.clearances.alternator.gap": "350 mm"} | read("launch.gaps.alternator.least", "320 mm")
+    found = told("gap-marks as-reckoned @alternator", edits)
+    assert found.limit is not None
+    least = found.limit.value
+    assert isinstance(least, float)
+    assert found.margin == pytest.approx((0.320 - least) / (0.33381 - least), rel=1e-3)
+    # 2504.35 r/min, reckoned from both sides
+    landed = one(
+        "commissioning.shift-points", NO_LOSS | read("shifting.after", "2450 r/min"), demand="lands-as-reckoned"
+    )
+    allowed = 2504.35 * math.hypot(0.05, 0.01)
+    assert landed.margin == pytest.approx(1 - 54.35 / allowed, rel=1e-3)
+
+
+@pytest.mark.parametrize(("shows", "kind"), [("94.5 dB(A)", "pass"), ("93.5 dB(A)", "pass"), ("94.6 dB(A)", "fail")])
+def test_a_meter_shows_what_its_calibrator_is_marked_with(shows: str, kind: str) -> None:
+    noise = {f"{M}.noise.calibrator": "94 dB(A)", f"{M}.noise.calibrated_before": shows}
+    found = one("commissioning.noise-test", noise, demand="calibrator")
+    assert (found.kind, "Every reading is off" in found.message) == (kind, kind == "fail")

@@ -54,6 +54,7 @@ SAID = [
     ("oil-pressure loaded", "oil.oil = 80 degC", "pass", "400 kPa at 3300 r/min, hot."),
     ("oil-pressure loaded", "oil.oil = 79 degC; oil.loaded_pressure = 279 kPa", "fail", "279 kPa at 3300 r/min"),
     ("oil-pressure loaded", "oil.loaded_pressure = 280 kPa", "pass", "280 kPa at"),
+    ("oil-pressure loaded", "oil.oil = 79 degC; oil.loaded_pressure = 280 kPa", "review", "Thick cold oil"),
     ("oil-pressure loaded", "oil.loaded_speed = 3000 r/min", "review", "Rated speed is 3400 r/min: read it"),
     ("oil-pressure loaded", "oil.loaded_speed = 3060 r/min", "pass", "at 3060 r/min, hot."),  # nine tenths
     ("oil-pressure loaded", "oil.loaded_speed = 3059 r/min", "review", "Rated speed is 3400 r/min: read it"),

@@ -1,6 +1,9 @@
 """What the compliance rules say in each case, and where they turn: at, below and above each edge. All invented."""
 
 import pytest
+from advising import advised
+from asked import build
+from swaplint_rules.compliance import papers
 from told import Row, by_trial, edited, says, told
 
 from swaplint.kit.trial import step_of, trial
@@ -335,3 +338,29 @@ def test_readings_of_noise_are_asked_where_a_place_asks() -> None:
     for step in ("noise", "noise-readings", "noise-around"):
         with pytest.raises(AssertionError, match="0 times"):
             step_of(f"compliance.{step}", quiet)
+
+
+@pytest.mark.parametrize(
+    ("edits", "correction"),
+    [
+        ("driveline.speedometer.correction = 1.06", 1.0),
+        # an axle of 4.3 where the speedometer was right with 4.0 turns it 1.075 times as fast
+        ("driveline.speedometer.calibrated_axle_ratio = 4.0", 1 / 1.075),
+    ],
+)
+def test_the_correction_that_sets_an_odometer_right(edits: str, correction: float) -> None:
+    found = told("compliance.odometer", edits)
+    assert advised(found) == {"driveline.speedometer.correction": pytest.approx(correction)}
+
+
+def test_ten_years_are_a_whole_margin_of_an_engines_age() -> None:
+    # certified for 2020, and the vehicle counts as one of 1998
+    assert told("compliance.engine-age model-year", "").margin == pytest.approx(2.2)
+
+
+@pytest.mark.parametrize(("done", "says"), [(True, "yes"), (False, "no")])
+def test_a_paper_that_is_at_hand_stands_on_the_list_as_such(done: bool, says: str) -> None:
+    made = build({f"{P}.requirements.weighbridge.met.done": done})
+    requirement = made.build.places["state"].requirements["weighbridge"]
+    cells = papers._met(requirement)
+    assert [cells[name]() for name in ("done", "date", "reference")] == [says, "2026-05-20", "ticket 881"]

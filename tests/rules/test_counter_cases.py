@@ -73,6 +73,19 @@ ROWS: list[Row] = [
         "review",
         "No line is listed that",
     ),
+    # Ten times the plate: 2800 kg
+    ("mass.plate-sense approved-mass", "vehicle.original.gvwr = 28000 kg", "review", "seldom plated so far down"),
+    ("mass.plate-sense approved-mass", "vehicle.original.gvwr = 7490 kg", "pass", ""),
+    # A tenth of 240 N, which no front axle of a tonne turns with
+    ("chassis.plausible-value @effort", "vehicle.steering.effort = 24 N", "review", "it would be 240 N"),
+    # The valve that opens at 2 kPa decides, and not the bore of 8 mm
+    ("fuel.venting pressure", "plumbing.fuel.vent.opening_pressure = 2 kPa", "fail", "most of it to open the valve"),
+    (
+        "power.system-voltage batteries",
+        "electrics.batteries.second = {'voltage': '6 V', 'cca': '600 A', 'capacity': '70 Ah'}",
+        "fail error",
+        "2 of 12 V and 6 V",
+    ),
 ]
 
 

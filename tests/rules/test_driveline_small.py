@@ -414,3 +414,23 @@ def test_a_limit_in_low_range_mends_nothing_that_high_range_brings_as_well(high:
     }
     found = of_part("driveline.axle-torque", "axles.rear", edits, demand="torque")
     assert (found.kind, "driveline.transfer.low_torque_limit" in advised(found)) == ("fail", mends)
+
+
+def test_a_thick_wall_leaves_the_small_tubes_out() -> None:
+    # 1499 N·m at half of 20 MPa: with walls of 30 mm 88.9 mm bear 1364 N·m, π/16·(88.9⁴ - 28.9⁴)/88.9 · 10 MPa, and
+    # 101.6 mm 2001; a tube of less than 60 mm there is not
+    edits = {f"{REAR}.tube_wall": "30 mm", f"{REAR}.tube_outer": "63.5 mm", f"{REAR}.shear_yield": "20 MPa"}
+    found = of_part("driveline.shaft-strength", "shafts.rear", edits, demand="tube")
+    assert advised(found) == {f"{REAR}.tube_outer": pytest.approx(0.1016)}
+
+
+def test_an_axle_of_a_group_carries_its_share() -> None:
+    group = {
+        "driveline.axles.rear.x": "2500 mm",
+        "driveline.axles.rear.group_share": "60 %",
+        "driveline.axles.rear.rating": "900 kg",
+        "driveline.axles.tag": {"driven": False, "x": "3300 mm", "group_share": "40 %", "rating": "850 kg"},
+    }
+    build = View(sound_spec(rule_base(), group).build).build
+    whole = value("mass.axle-load", group, part="laden rear")
+    assert loads.carried(build, build.driveline.axles["rear"]) == pytest.approx(0.6 * whole)

@@ -28,6 +28,13 @@ ROWS: list[Row] = [
         "fail error",
         "no shaft drives",
     ),
+    # a shaft that drives nothing of the build has its name wrong: no other drive is asked for
+    (
+        "driveline.housing-match joined @axles.rear.input_flange",
+        f"driveline.shafts.rear.drives = Rear; {REAR}.integral = None",
+        "fail error",
+        "no shaft drives",
+    ),
     ("driveline.chain-pull", "", "notApplicable", ""),
     ("driveline.chain-pull @rear", CHAIN, "pass", "pull at the chain, which bears 80 000 N"),
     ("driveline.chain-pull @rear", f"{CHAIN}; {REAR}.final_chain.pull_max = 33 kN", "fail error", "Fit a stronger one"),

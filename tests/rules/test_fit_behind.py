@@ -281,3 +281,13 @@ def test_the_length_to_order_is_advised_in_whole_millimetres() -> None:
     assert [(advice.field, advice.value) for advice in found.advice] == [
         ("driveline.shafts.rear.length", pytest.approx(1.100, abs=1e-9))
     ]
+
+
+def test_the_transfer_case_of_an_engine_that_faces_the_rear_is_turned_round() -> None:
+    # the case reaches 150 mm to its own left and 270 mm to its right: turned round 270 mm to the vehicle's left
+    turned = {"vehicle.engine_place.front_faces": "rear"}
+    left, right = "fit.transfer-left-gap", "fit.transfer-right-gap"
+    assert value(left) - value(left, turned) == pytest.approx(120.0)
+    assert value(right, turned) - value(right) == pytest.approx(120.0)
+    across = {"vehicle.engine_place.front_faces": "left"}
+    assert one("fit.gearbox-place", across, demand="transfer-left").kind == "review"

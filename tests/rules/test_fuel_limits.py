@@ -6,7 +6,7 @@ import pytest
 from advising import advised
 from pinned import limit_of
 
-from swaplint.kit.trial import one
+from swaplint.kit.trial import one, value
 
 LIMITS = [
     # common practice: 100 mm to a turbocharger, 50 mm to the exhaust, 25 mm behind a shield; a clip each 450 mm
@@ -38,3 +38,10 @@ def test_a_limit_is_what_its_source_says(
 def test_a_vent_that_is_not_there_is_advised_with_8_mm() -> None:
     found = one("fuel.venting", {"plumbing.fuel.vent": {"fitted": False}}, demand="vent")
     assert advised(found) == {"plumbing.fuel.vent.bore": pytest.approx(0.008)}
+
+
+@pytest.mark.parametrize(("limit", "kelvin"), [(40.5, 1.0), (39.5, 1.0), (75.0, 35.0)])
+def test_a_tank_is_too_hot_by_its_share_of_the_room_above_the_hottest_air(limit: float, kelvin: float) -> None:
+    # the hottest air has 40 °C; room of less than a kelvin counts as one
+    found = one("fuel.return-heating", {"engine.fuel.inlet_temp_max": f"{limit} degC"})
+    assert found.margin == pytest.approx((limit - value("fuel.tank-temperature")) / kelvin, rel=1e-6)

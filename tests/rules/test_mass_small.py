@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from swaplint_rules.mass import engine_place  # type: ignore[import-not-found]
+from swaplint_rules.mass import engine_place, ledger  # type: ignore[import-not-found]
 
 from swaplint.build.view import View
 from swaplint.kit.edits import sound_spec
@@ -51,3 +51,14 @@ def test_a_calibration_is_held_against_a_trailer_where_one_may_be_towed(together
     # 2800 kg by itself
     findings = trial("mass.calibration-window", {"vehicle.mass.gcwr": together})
     assert {found.demand for found in findings} == judged
+
+
+@pytest.mark.parametrize(("together", "asked"), [("2800 kg", False), ("2801 kg", True)])
+def test_a_towbar_is_asked_for_its_trailer_where_the_plate_leaves_room_for_one(together: str, asked: bool) -> None:
+    demands = {found.demand for found in trial("mass.load-cases", {"vehicle.mass.gcwr": together})}
+    assert ("trailer-pulled" in demands) is asked
+
+
+def test_a_battery_that_is_not_fitted_weighs_nothing() -> None:
+    made = build({"electrics.batteries.second": {"fitted": False}})
+    assert ledger._batteries(made)[0] == pytest.approx(23.0)

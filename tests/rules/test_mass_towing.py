@@ -152,7 +152,7 @@ class TestUnlikeTyres:
         for driven, diameter in ((self.REAR_DRIVE, 806), (self.FRONT_DRIVE, 700)):
             stated = {**driven, self.FRONT: self.SMALL}
             assert value("gearing.rolling-radius", stated) == pytest.approx(3.05 * diameter / (2 * math.pi), rel=1e-6)
-        # both driven: the gears between them would break
+        # both always driven on tyres 13 % apart: no road speed can be reckoned, and gearing.axles-alike fails
         assert one("gearing.cruise-rpm", {self.FRONT: self.SMALL}, demand="cruise-band").kind == "review"
 
     @pytest.mark.parametrize(

@@ -14,6 +14,7 @@ from swaplint.kit.trial import trial
 P, D, R = "plumbing.exhaust.pipes", "plumbing.exhaust.devices", "plumbing.fuel.routes"
 EXHAUST: list[Row] = [
     ("exhaust.whole-line joined", "", "pass", "to the open air"),
+    ("exhaust.whole-line joined", f"{P}.down.start = Engine; {P}.tail.end = Open-Air", "pass", "to the open air"),
     ("exhaust.whole-line joined", f"{P}.down = None", "fail error", "No pipe starts at the engine"),
     ("exhaust.whole-line joined", f"{P}.down = {{'fitted': False}}", "fail error", "No pipe starts at the engine"),
     ("exhaust.whole-line joined", f"{P}.tail = None", "fail error", "A pipe ends at filter, and none starts there"),
@@ -65,8 +66,32 @@ INTAKE: list[Row] = [
     ("intake.restriction clean", f"{INLET}.inlet = {{'fitted': False}}", "pass", "hood, pre-cleaner and filter"),
 ]
 
+H = "plumbing.exhaust.heat_gaps"
+STEERING: list[Row] = [
+    ("exhaust.heat-clearance @heat_gaps.steering_shaft", "", "pass", "210 mm from steering shaft"),
+    ("exhaust.heat-clearance @heat_gaps.steering_shaft", f"{H}.steering_shaft.gap = 50 mm", "pass", "50 mm or more"),
+    (
+        "exhaust.heat-clearance @heat_gaps.steering_shaft",
+        f"{H}.steering_shaft.gap = 49 mm",
+        "fail error",
+        "25 mm would",
+    ),
+    (
+        "exhaust.heat-clearance @heat_gaps.steering_shaft",
+        f"{H}.steering_shaft.gap = 25 mm; {H}.steering_shaft.shielded = True",
+        "pass",
+        "25 mm or more",
+    ),
+    ("exhaust.heat-clearance @heat_gaps.steering", f"{H}.steering_shaft = None", "open", f"{H}.steering.gap"),
+]
 
-@pytest.mark.parametrize(("rule", "edits", "rows"), by_trial([*EXHAUST, *FUEL, *INTAKE]))
+
+def test_a_steering_shaft_that_is_nowhere_near_is_not_asked_for() -> None:
+    found = trial("exhaust.heat-clearance", {f"{H}.steering_shaft": {"fitted": False}})
+    assert not [finding for finding in found if "steering" in finding.part]
+
+
+@pytest.mark.parametrize(("rule", "edits", "rows"), by_trial([*EXHAUST, *FUEL, *INTAKE, *STEERING]))
 def test_left_out(rule: str, edits: str, rows: tuple[Row, ...]) -> None:
     says(rule.split(".")[0], edits, [(about.partition(".")[2], *rest) for about, *rest in rows])  # type: ignore[misc]
 

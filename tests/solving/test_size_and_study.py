@@ -9,13 +9,16 @@ import os
 import random
 import threading
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
+import tomli_w
 
 from swaplint.build.reads import MANY, Reads
 from swaplint.cli import main
 from swaplint.inspecting import side_by_side
 from swaplint.inspecting.outcomes import Outcome
+from swaplint.kit.edits import edited_data
 from swaplint.solving import trial
 from swaplint.solving.sizing import NotSizable, size
 from swaplint.solving.study import BadStudy, Row, make_study, run
@@ -259,3 +262,25 @@ def test_a_result_that_rests_on_hundreds_of_fields_counts_several_times() -> Non
     outcomes = [Outcome("", "", None, reads) for reads in (few, both)]
     assert [trial._counted([one]) for one in outcomes] == [1, trial.RESTING_ON_MANY]
     assert trial._counted(outcomes) == 1 + trial.RESTING_ON_MANY
+
+
+def test_a_rule_that_fails_at_the_few_values_looked_at_is_not_said_to_need_another_field(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    """6.5 fails the cruise; up to 5.53 it passes, as reckoned above, but nobody has looked there."""
+    monkeypatch.setattr(trial, "MOST_JUDGED", 60)
+    what_if, inspection = asked({"driveline.speedometer.source": "wheel", RATIO: 6.5})
+    sizing = size(what_if, inspection, RATIO)
+    assert sizing.cut_short
+    assert sizing.looked_at < 5
+    assert "gearing.cruise-rpm" not in sizing.set_aside
+    assert (sizing.windows, sizing.best) == ([], None)
+    spec = tmp_path / "s.toml"
+    spec.write_text(tomli_w.dumps(edited_data({RATIO: 6.5})), encoding="utf-8")
+    monkeypatch.setattr(trial, "MOST_JUDGED", 300)
+    main(["size", str(spec), RATIO])
+    said = " ".join(capsys.readouterr().out.split())
+    assert "At none of the values looked at." in said
+    assert "gearing.cruise-rpm passes at none of them" in said
+    assert "Too much hangs on this field to look everywhere" in said
+    assert "passes nowhere" not in said

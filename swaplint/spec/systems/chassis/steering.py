@@ -135,7 +135,7 @@ class Steering(Section):
         "force",
         "N",
         typical=200,
-        plausible=(20, 1000),
+        plausible=(40, 1000),
         where="a steering test by a qualified person",
     )
     effort: float = measure(
@@ -143,6 +143,6 @@ class Steering(Section):
         "force",
         "N",
         typical=220,
-        plausible=(20, 1000),
+        plausible=(40, 1000),
         where="a steering test by a qualified person",
     )

@@ -140,6 +140,30 @@ class CoolingFan(FanPlace):
     )
 
 
+class SecondFan(Part):
+    """A second fan that is unlike the first or on the other side of the core: a pusher ahead of it, a puller behind."""
+
+    place: str = word(
+        "where it stands: ahead of the core and pushing, behind it and drawing, or beside the first fan",
+        "pusher",
+        "puller",
+        "beside",
+        typical="pusher",
+        where=LOOK,
+    )
+    load: str = consumer("the second fan", "second_fan")
+    air: float = measure(
+        "air that both fans together move through the core of the standing vehicle, its engine idling, on the hottest "
+        "day; two curves do not tell it",
+        "mass_flow",
+        "kg/s",
+        typical=1.2,
+        plausible=(0.05, 20),
+        where=AIR_MEASURED,
+        settled="measured",
+    )
+
+
 class AirResistance(Part):
     """Something in the path of the cooling air: core, grille, condenser, charge_cooler, each by that name."""
 

@@ -17,7 +17,7 @@ from swaplint.spec.fields import (
     text,
     word,
 )
-from swaplint.spec.systems.chassis import CabHeater
+from swaplint.spec.systems.chassis import CabHeater, consumer
 from swaplint.spec.systems.cooling.engine import CHEMISTRIES
 from swaplint.spec.systems.cooling.radiator import pressure_rating
 from swaplint.spec.systems.supply.fluids import Changed
@@ -91,6 +91,29 @@ class CoolantVent(Part):
     rises: bool = flag("whether the line rises all the way to the tank", typical=True, where=LOOK)
     own_entry: bool = flag(
         "whether it enters the tank above the coolant through an entry of its own", typical=True, where=LOOK
+    )
+
+
+class ElectricPump(Part):
+    """An electric coolant pump that works in the place of the engine's own."""
+
+    load: str = consumer("the electric coolant pump", "coolant_pump")
+    flow: float = measure(
+        "coolant that it moves through engine and radiator, thermostat open, whatever the engine's speed",
+        "volume_flow",
+        "L/min",
+        typical=110,
+        plausible=(10, 600),
+        where=COMPONENT_SHEET,
+    )
+    pressure: float = measure(
+        "pressure that it has left for hoses and radiator at that flow, behind what the engine itself takes",
+        "pressure_difference",
+        "kPa",
+        typical=30,
+        plausible=(1, 150),
+        where=COMPONENT_SHEET,
+        limit=True,
     )
 
 

@@ -1,11 +1,12 @@
 """Radiator, its air, and the coolant circuit together."""
 
 from swaplint.spec.fields import MARKING, Section, items, measure, part, parts
-from swaplint.spec.systems.cooling.air import AirResistance, CoolingAir, CoolingFan
+from swaplint.spec.systems.cooling.air import AirResistance, CoolingAir, CoolingFan, SecondFan
 from swaplint.spec.systems.cooling.circuit import (
     CircuitBranch,
     CoolantHose,
     CoolantVent,
+    ElectricPump,
     ExpansionTank,
     HeaterCore,
     Mixture,
@@ -47,6 +48,8 @@ class CoolingSystem(Section):
     gearbox_oil: GearboxOil = part("the cooler circuit of an automatic gearbox")
     charge_cooler: ChargeCooler = part("the charge-air cooler")
     fan: CoolingFan = part("the fan")
+    second_fan: SecondFan = part("a second fan, unlike the first or on the other side of the core")
+    electric_pump: ElectricPump = part("an electric coolant pump in the place of the engine's own")
     air_path: dict[str, AirResistance] = parts("what the air passes one after another: core, grille, condenser")
     expansion_tank: ExpansionTank = part("the expansion tank")
     vents: dict[str, CoolantVent] = parts("vent lines to the expansion tank, each under the name of its vent")

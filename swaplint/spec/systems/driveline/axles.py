@@ -48,6 +48,16 @@ class TransferJoints(Part):
         where=DRIVELINE_SHEET,
         limit=True,
     )
+    axle_difference_max: float = measure(
+        "greatest difference between what front and rear axle roll for one turn of their shafts, with both driven on "
+        "hard ground, that transfer case, centre differential or coupling takes",
+        "share",
+        "%",
+        typical=1,
+        plausible=(0.1, 10),
+        where=DRIVELINE_SHEET,
+        limit=True,
+    )
     pump_speed: float = measure(
         "highest speed of the shaft ahead of it while a pump or winch is driven through it at rest; 0 where none is",
         "rotation",
@@ -199,15 +209,6 @@ class FinalChain(Part):
 class AxleJoints(Part):
     """An axle as a part of the chain."""
 
-    driven_through: str = word(
-        "what brings the torque to it: a propshaft, an open chain, a belt, or motors that a pump or generator feeds; "
-        "left out where `integral` says that gears in one housing do",
-        *DRIVEN_THROUGH,
-        typical="shaft",
-        where=LOOK,
-    )
-    final_chain: FinalChain = part("the chain or belt that drives it")
-
     input_flange: Face = part("the flange that its shaft bolts to")
     through_output: Face = part("the flange at its other side that drives a further axle, as in a tandem")
     engaged: str = word(
@@ -275,6 +276,14 @@ class AxleJoints(Part):
         plausible=(1, 6),
         where=TURNS_COUNTED,
     )
+    driven_through: str = word(
+        "what brings the torque to it: a propshaft, an open chain, a belt, or motors that a pump or generator feeds; "
+        "left out where `integral` says that gears in one housing do",
+        *DRIVEN_THROUGH,
+        typical="shaft",
+        where=LOOK,
+    )
+    final_chain: FinalChain = part("the chain or belt that drives it")
 
 
 class DrivetrainStrength(Section):

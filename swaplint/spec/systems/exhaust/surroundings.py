@@ -2,7 +2,7 @@
 
 from swaplint.spec.fields import AUTHORITY, LOOK, RECORD, TAPE, Part, Section, flag, measure, text, word, words
 
-HEATED_KINDS = ("wiring", "brake-part", "rubber", "floor", "combustible", "gas-line")
+HEATED_KINDS = ("wiring", "brake-part", "rubber", "floor", "combustible", "gas-line", "steering")
 
 
 class HeatGap(Part):

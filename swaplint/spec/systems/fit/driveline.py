@@ -183,8 +183,9 @@ class DrivelinePlace(Section):
         where=TAPE,
     )
     transfer_left: float = measure(
-        "greatest reach of a bolted transfer case to the left of the shaft that it takes from the gearbox, in the "
-        "position in which it is bolted on; levers and what is bolted to it included",
+        "greatest reach of a bolted transfer case to the left of the shaft that it takes from the gearbox, looking "
+        "from the case to the engine, in the position in which it is bolted on; levers and what is bolted to it "
+        "included",
         "length",
         "mm",
         typical=280,
@@ -200,8 +201,8 @@ class DrivelinePlace(Section):
         where=TAPE,
     )
     wall_left_of_transfer: float = measure(
-        "least distance from the vehicle's centre line to what stands to the left of the transfer case: the tunnel's "
-        "wall, or the frame rail where that is nearer",
+        "least distance from the vehicle's centre line to what stands on the vehicle's left of the transfer case: the "
+        "tunnel's wall, or the frame rail where that is nearer",
         "length",
         "mm",
         typical=340,
