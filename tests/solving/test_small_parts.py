@@ -30,19 +30,20 @@ def one(kind: str, margin: float | None = None) -> Finding:
 @pytest.mark.parametrize(
     ("before", "after", "moves"),
     [
-        (one("pass", 0.3), one("pass", 0.1), 0.2),
-        (one("pass", 0.1), one("pass", 0.3), 0.2),
-        (one("pass", 0.1), one("fail", -0.1), math.inf),
-        (one("pass"), one("pass"), math.inf),
-        (one("open"), one("open"), 0.0),
-        (one("review"), one("review"), 0.0),
-        (one("review", 0.2), one("review"), math.inf),
+        (("pass", 0.3), ("pass", 0.1), 0.2),
+        (("pass", 0.1), ("pass", 0.3), 0.2),
+        (("pass", 0.1), ("fail", -0.1), math.inf),
+        (("pass", None), ("pass", None), math.inf),
+        (("open", None), ("open", None), 0.0),
+        (("review", None), ("review", None), 0.0),
+        (("review", 0.2), ("review", None), math.inf),
     ],
-    ids=str,
 )
-def test_how_far_a_verdict_moves(before: Finding, after: Finding, moves: float) -> None:
-    assert moved({"a": before}, {"a": after}) == {"a": pytest.approx(moves)}
-    assert moved({"a": before}, {}) == {"a": math.inf}
+def test_how_far_a_verdict_moves(
+    before: tuple[str, float | None], after: tuple[str, float | None], moves: float
+) -> None:
+    assert moved({"a": one(*before)}, {"a": one(*after)}) == {"a": pytest.approx(moves)}
+    assert moved({"a": one(*before)}, {}) == {"a": math.inf}
 
 
 def test_what_nobody_can_decide_is_looked_for_before_a_fail_and_that_before_a_pass() -> None:
