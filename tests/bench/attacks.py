@@ -604,6 +604,7 @@ def main() -> int:
     parser.add_argument("--show", action="store_true", help="tell of those that hold, too")
     options = parser.parse_args()
     resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
+    signal.signal(signal.SIGINT, signal.default_int_handler)  # a shell has what it puts in the background ignore it
 
     def tell(attack: Attack, wrong: str) -> None:
         if wrong or options.show:
