@@ -72,11 +72,16 @@ def problem_sentence(problem: Problem) -> str:
         if piece
     )
     head = ": ".join(piece for piece in (who, where) if piece)
-    return as_sentence(safe(f"{head}: {problem.what}" if head else problem.what))
+    return as_sentence(safe(_cut(f"{head}: {problem.what}" if head else problem.what)))
 
 
-LONGEST_REFUSAL = 2_000
+LONGEST_SAID = 2_000
 """How much of a sentence that repeats what was typed is said: what was pasted by mistake is not said back whole."""
+
+
+def _cut(text: str) -> str:
+    """A sentence without its middle where that is long."""
+    return text if len(text) <= LONGEST_SAID else f"{text[: LONGEST_SAID // 2]} … {text[-LONGEST_SAID // 2 :]}"
 
 
 def refuse(command: str, what: object) -> int:
@@ -86,10 +91,7 @@ def refuse(command: str, what: object) -> int:
 
 def refused(program: str, what: object) -> int:
     """The same for a command by its whole name, with the way to its help."""
-    text = str(what)
-    if len(text) > LONGEST_REFUSAL:
-        text = f"{text[: LONGEST_REFUSAL // 2]} … {text[-LONGEST_REFUSAL // 2 :]}"
-    complain(f"{program}: {as_sentence(safe(text))} See '{program} --help'.\n")
+    complain(f"{program}: {as_sentence(safe(_cut(str(what))))} See '{program} --help'.\n")
     return UNREADABLE
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import traceback
 
 from swaplint import __version__
-from swaplint.cli.output import LONGEST_REFUSAL
+from swaplint.cli.output import LONGEST_SAID
 from swaplint.host.problems import first_line, short_file
 from swaplint.reports.layout import safe
 
@@ -21,7 +21,7 @@ def sentence(error: Exception) -> str:
     return (
         safe(
             "swaplint: this was not foreseen, and is a fault of swaplint, not of your files: "
-            f"{what[:LONGEST_REFUSAL]}. The results are missing; please report it with what you called and the files "
+            f"{what[:LONGEST_SAID]}. The results are missing; please report it with what you called and the files "
             "that it read."
         )
         + "\n"

@@ -152,6 +152,8 @@ def test_a_wrong_call_ends_in_a_sentence_and_status_2(
         ["study", "sound.toml", "--vary", "." * 120_000 + "=1"],
         ["study", "sound.toml", "--vary", "driveline.axles.*.ratio=" + ".:" * 60_000],
         ["size", "sound.toml", "." * 120_000],
+        ["schema", "--list", "--pack", "9." * 4_000],
+        ["inspect", "sound.toml", "--rule", "gearing.crawl", "--sheets", "9." * 4_000],
     ],
 )
 def test_what_was_pasted_by_mistake_ends_at_once_and_is_not_said_back_whole(
