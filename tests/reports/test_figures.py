@@ -394,6 +394,8 @@ def test_every_cable_is_drawn_with_its_fuse() -> None:
             fuse = f"fuse {float(cable.fuse.value):g} A"
             assert any(fuse in text for text in drawing.texts), ends
     assert "link-ground-battery-negative-ground-engine" in drawing.groups
+    for ground in sound_spec(rule_base()).build.electrics.grounds.values():  # type: ignore[attr-defined]
+        assert any(ground.size.written.removesuffix("2") in text for text in drawing.texts), ground.size.written
 
 
 def test_cables_that_lead_in_a_circle_are_drawn_all_the_same() -> None:

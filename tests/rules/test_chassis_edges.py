@@ -97,3 +97,17 @@ def test_an_auxiliary_heater_that_nobody_states_gives_nothing() -> None:
     assert value("chassis.cab-heat", edits) == pytest.approx(1.5, rel=1e-9)
     helped = {**edits, "plumbing.cooling.heater.aux_power": "0.5 kW"}
     assert value("chassis.cab-heat", helped) == pytest.approx(2.0, rel=1e-9)
+
+
+def test_a_valve_limits_the_steering_pump_at_idle_and_at_rated_speed() -> None:
+    # 10 cm³ · 800 r/min · 1.1 · 0.85 = 7.48 L/min at idle, 10 cm³ · 3400 · 1.1 = 37.4 L/min at rated speed
+    valve = f"{PUMP}.flow_limit"
+    assert value("chassis.steering-flow") == pytest.approx(7.48, rel=1e-9)
+    assert value("chassis.steering-flow", {valve: "5 L/min"}) == pytest.approx(5.0, rel=1e-9)
+    assert value("chassis.steering-flow", {valve: None}) == pytest.approx(7.48, rel=1e-9)
+    assert value("chassis.steering-flow-rated", {valve: "9 L/min"}) == pytest.approx(9.0, rel=1e-9)
+    # the gear bears 10 L/min: more wears it out, which warns, even on a vehicle that nobody steers by hand
+    heavy = {"vehicle.mass.gvwr": "5000 kg", valve: None}
+    finding = next(f for f in trial("chassis.steering-flow", heavy) if "reach the gear" in f.message)
+    assert (finding.kind, finding.level) == ("fail", "warning")
+    assert finding.found == pytest.approx(37.4e-3 / 60)

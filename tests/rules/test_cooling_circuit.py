@@ -11,6 +11,7 @@ from typing import Any
 
 import fluids
 import pytest
+from advising import advised
 
 from swaplint.kit.trial import one, trial, value
 
@@ -114,6 +115,7 @@ def test_tank_height_at_its_limit(height: str, kind: str) -> None:
     assert found.kind == kind
     if kind == "fail":
         assert (found.level, found.subject) == ("error", f"{COOLING}.expansion_tank.above_highest")
+        assert advised(found) == {f"{COOLING}.expansion_tank.above_highest": 0.0}
 
 
 def test_a_tank_too_low_is_filled_by_other_means() -> None:

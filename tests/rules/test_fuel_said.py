@@ -2,7 +2,7 @@
 
 import pytest
 from fuel_numbers import FEED_PUMP
-from told import Row, by_trial, edited, says
+from told import Row, by_trial, edited, says, told
 
 from swaplint.kit.trial import trial
 
@@ -441,3 +441,8 @@ def test_which_demands_are_made(rule: str, edits: str, demands: str, made: bool)
 def test_a_tank_of_a_route_has_no_flexible_end_no_clips_and_nothing_below_it() -> None:
     there = {f.demand for f in trial("fuel.line-routing") if f.part.endswith("tank")}
     assert there == {"exhaust-gap", "moving-parts", "outside-cab", "behind-front-axle", "within-width"}
+
+
+def test_how_far_a_hose_is_inside_its_rating_is_told_of_a_hundred_kelvin() -> None:
+    found = told("fuel.materials hose-temperature", "plumbing.fuel.supply.surroundings_max = 80 degC")
+    assert found.margin == pytest.approx((125 - 80) / 100)

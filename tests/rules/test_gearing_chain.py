@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from asked import build
+from swaplint_rules.gearing import quantities  # type: ignore[import-not-found]
 
 from swaplint.kit.trial import trial, value
 
@@ -76,3 +78,11 @@ def test_one_speed_alone_is_in_no_order(lacks: tuple[str, ...], compared: bool) 
     edits: dict[str, Any] = {f"engine.speed.{name}": None for name in lacks}
     demands = {found.demand for found in trial("gearing.engine-overspeed", edits)}
     assert ("in-order" in demands) is compared
+
+
+def test_the_gear_for_a_descent_counts_low_range_in_place_of_high() -> None:
+    # 40 km/h at r = 3.05·806/(2π) = 391.25 mm turn the wheels 28.40 rad/s; 3700 r/min are 387.5 rad/s: up to 13.64.
+    # With 1.25 in high: 4.3·1.25·(2.6, 1.6) = 13.98, 8.6; low 4.3·2.5·(1.6, 1.15, 0.9) = 17.2, 12.36, 9.68
+    found = quantities.descent_gear(build({"driveline.transfer.high": 1.25}))
+    assert found.ratio == pytest.approx(12.3625)
+    assert found.name == "gear 4 of the low range"

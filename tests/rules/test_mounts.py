@@ -623,6 +623,8 @@ class TestBracketShock:
         assert advised(finding) == {f"{FRONT}.bolts.pieces": 2}
         assert all(f.demand != "bolt-strength" for f in trial("mounts.bracket-shock", {f"{FRONT}.bolts.pieces": 1})
                    if f.part == FRONT)  # fmt: skip
+        two = [f for f in trial("mounts.bracket-shock", {f"{FRONT}.bolts.pieces": 2}) if f.part == FRONT]
+        assert "bolt-strength" in {f.demand for f in two}
 
     def test_flange_holes(self) -> None:
         edits: dict[str, Any] = {f"{FRONT}.frame_joint": "drilled-flange", f"{FRONT}.frame_maker_allows": False}

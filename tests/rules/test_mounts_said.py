@@ -265,6 +265,9 @@ def test_welds_of_a_box_have_flanges_and_two_runs() -> None:
         part="front_left",
     )
     assert box < 0.6 * plate
+    # runs of 80 - 2·4 = 72 mm: W = 2·4·72²/6 + 4·60·80 = 26 112 mm³, A = 2·4·72 = 576 mm²; 10 416 N at 60 mm bring
+    # √(23.93² + 18.08²) = 30.0 MPa
+    assert box == pytest.approx(30.0, abs=0.02)
 
 
 def test_where_a_mount_sits_on_its_cross_member() -> None:

@@ -83,3 +83,10 @@ def test_just_enough_is_nearer_to_running_out_than_more() -> None:
     found = one("supply.consumables", {CABLE: bought, "electrics.cables.cab.length": "1.6 m"}, demand="cable")
     assert (found.kind, found.margin) == ("pass", 0.0)
     assert "2.3 m of cable of 10 mm²; the spec's come to 2 m." in found.message
+
+
+def test_lines_that_come_to_nothing_are_no_division() -> None:
+    edits = {"quote.discount": "100 %", "quote.core_deposit": 0.0}
+    finding = one("supply.quote-arithmetic", edits, demand="total")
+    assert (finding.kind, finding.found) == ("fail", None)
+    assert finding.message.startswith("The lines come to nothing, and the total is ")
