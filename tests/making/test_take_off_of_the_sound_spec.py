@@ -177,3 +177,15 @@ def test_what_is_made() -> None:
     }
     assert cells(rows("belts")["accessory"], "kind") == ["ribbed, 6 ribs"]
     assert cells(rows("holes")["bulkhead"], "hole", "grommet", "passes") == [0.064, "split", "ecm-bulkhead"]
+
+
+def test_what_the_build_needs_and_nobody_supplies_is_to_buy() -> None:
+    # a shroud is needed, reductant is not: no line names either any more
+    base = rule_base()
+    edits = {
+        "supply[2].functions": ["radiator", "charge-air-cooler", "cooling-fan", "expansion-tank"],
+        "supply[3].functions": ["exhaust-pipes", "exhaust-flex", "silencer", "heat-shields"],
+    }
+    unjudged, _ = inspect(RuleBase([], [], base.model), sound_spec(base, edits))
+    found = [cells(row, "what", "by") for row in take_off(base, unjudged).rows["parts"]]
+    assert [one for one in found if one[1] in (None, "nobody yet")] == [["the shroud around the fan", "nobody yet"]]
