@@ -76,7 +76,8 @@ def in_order(
     left, taken, given = iter(enumerate(things)), 0, 0
     try:
         while True:
-            while crew.idle and taken - given < AHEAD * cores:
+            # What was lost is given again however far the others are ahead: they wait for it.
+            while crew.idle and (waiting or taken - given < AHEAD * cores):
                 one = waiting.pop() if waiting else next(left, None)
                 if one is None:
                     break

@@ -77,6 +77,24 @@ def test_another_thing_may_take_the_place_of_the_one_that_was_lost() -> None:
     assert {what for what, _, _ in results} == {"done"}
 
 
+def late() -> Callable[[int], Said]:
+    """A job that ends its process at the first thing, when as much is done of the others as may be done ahead of it."""
+
+    def job(thing: int) -> Said:
+        if thing == 0:
+            time.sleep(0.5)
+            os._exit(3)
+        return "done", thing, os.getpid()
+
+    return job
+
+
+@pytest.mark.timeout(20)
+def test_what_is_lost_late_is_done_again_though_the_others_are_as_far_ahead_as_they_may() -> None:
+    results = list(in_order(late, range(20), 2, lost=lambda thing, came: Again(100 + thing)))
+    assert [thing for _, thing, _ in results] == [100, *range(1, 20)]
+
+
 def raising() -> Callable[[int], Said]:
     """A job that cannot do the fourth thing."""
 
