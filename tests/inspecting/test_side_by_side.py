@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import signal
 import time
 from collections.abc import Callable, Iterator, Sequence
 
@@ -89,7 +90,21 @@ def late() -> Callable[[int], Said]:
     return job
 
 
-@pytest.mark.timeout(20)
+@pytest.fixture
+def _bounded() -> Iterator[None]:
+    """Ends a test that would go on for ever."""
+
+    def hangs(*_: object) -> None:
+        raise AssertionError("it hangs")
+
+    before = signal.signal(signal.SIGALRM, hangs)
+    signal.alarm(20)
+    yield
+    signal.alarm(0)
+    signal.signal(signal.SIGALRM, before)
+
+
+@pytest.mark.usefixtures("_bounded")
 def test_what_is_lost_late_is_done_again_though_the_others_are_as_far_ahead_as_they_may() -> None:
     results = list(in_order(late, range(20), 2, lost=lambda thing, came: Again(100 + thing)))
     assert [thing for _, thing, _ in results] == [100, *range(1, 20)]
