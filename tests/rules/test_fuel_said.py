@@ -4,7 +4,7 @@ import pytest
 from fuel_numbers import FEED_PUMP
 from told import Row, by_trial, edited, says, told
 
-from swaplint.kit.trial import trial
+from swaplint.kit.trial import trial, value
 
 F = "plumbing.fuel"
 PETROL = (
@@ -446,3 +446,13 @@ def test_a_tank_of_a_route_has_no_flexible_end_no_clips_and_nothing_below_it() -
 def test_how_far_a_hose_is_inside_its_rating_is_told_of_a_hundred_kelvin() -> None:
     found = told("fuel.materials hose-temperature", "plumbing.fuel.supply.surroundings_max = 80 degC")
     assert found.margin == pytest.approx((125 - 80) / 100)
+
+
+def test_a_valve_that_takes_more_than_half_of_a_vents_drop_is_named() -> None:
+    vent = "plumbing.fuel.vent.opening_pressure"
+    flow = 1000 * value("fuel.vent-drop", {vent: "0 kPa"})  # Pa, of the air alone
+    for share, named in ((0.98, False), (1.02, True)):
+        found = trial("fuel.venting", {vent: f"{share * flow:.4f} Pa"})
+        said = " ".join(finding.message for finding in found)
+        assert "of air through" in said
+        assert ("most of it to open the valve" in said) is named

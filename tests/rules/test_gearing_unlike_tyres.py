@@ -85,3 +85,13 @@ def test_nothing_else_goes_to_a_person_any_more() -> None:
     front: dict[str, Any] = {"overall_diameter": "808 mm", "construction": "radial", "speed_symbol": "Q"}
     assert one("gearing.startability", {FRONT: front}, demand="solo").kind == "pass"
     assert of_part("driveline.shaft-strength", "front", {FRONT: front}, demand="tube").kind == "pass"
+
+
+@pytest.mark.parametrize(("front", "kind"), [("2204 mm", "pass"), ("2206 mm", "review")])
+def test_five_percent_apart_is_the_most_that_has_one_road_speed(front: str, kind: str) -> None:
+    # 2204/2100 = 1.0495, 2206/2100 = 1.0505
+    edits = {
+        FRONT: {"rolling_circumference": front, "construction": "radial", "speed_symbol": "Q"},
+        "driveline.tyres.rolling_circumference": "2100 mm",
+    }
+    assert one("gearing.startability", edits, demand="solo").kind == kind
