@@ -39,8 +39,9 @@ OUTLET, GAPS = "plumbing.exhaust.outlet", "plumbing.exhaust.heat_gaps"
 
 HEAT = practice(
     "beside a bare turbocharger, manifold or down-pipe 200 mm to what burns, 150 mm to brake hose and rubber, 100 mm "
-    "to wiring, 75 mm to the floor, 50 mm to steering shaft and joints; half behind a shield with air behind it"
+    "to wiring, 75 mm to the floor; half behind a shield with air behind it"
 )
+STEERING_HEAT = practice("50 mm from the exhaust to steering shaft and joints, half behind a shield")
 REGULATED = {"wiring": 0.050, "brake-part": 0.050, "combustible": 0.050, "gas-line": 0.150}
 """Least gap by regulation, m."""
 BESIDE_TURBO = {
@@ -62,6 +63,8 @@ WORDS = {
     "gas-line": "a line of pressurised gas",
     "steering": "steering shaft or joint",
 }
+EVERYWHERE = ("wiring", "brake-part", "floor", "steering")
+"""What every vehicle has somewhere near its exhaust: how near is asked for, or `fitted = false` says that it is far."""
 
 OPENING = 0.300
 GAS = practice(
@@ -76,16 +79,21 @@ def heat_gaps(build: Build) -> list[HeatGap]:
     return needed(build, GAPS, [gap for gap in each_of(build.plumbing.exhaust.heat_gaps) if is_fitted(gap)])
 
 
-def gaps_and_steering(build: Build) -> list[HeatGap]:
-    """What is near the exhaust, and the steering shaft where nobody says how near it is."""
+def gaps_asked(build: Build) -> list[HeatGap]:
+    """What is near the exhaust, and whatever every vehicle has there that nobody says how near it is."""
     found = heat_gaps(build)
     if only_asking(build) and len(found) == 1:
         return found  # where nobody lists any the host makes one up, and that one is asked for
-    named = {given(lambda gap=gap: str(gap.what)) for gap in found}  # type: ignore[misc]
-    listed = any("steering" in name for name in build.plumbing.exhaust.heat_gaps)
-    if listed or named & {"steering", None}:
-        return found
-    return [*found, part_named(build.plumbing.exhaust, "heat_gaps", "steering")]
+    kinds = {given(lambda gap=gap: str(gap.what)) for gap in found}  # type: ignore[misc]
+    if None in kinds:
+        return found  # it may be any of them, and is asked for already
+    listed = build.plumbing.exhaust.heat_gaps
+    far = [name for name, gap in listed.items() if not is_fitted(gap)]
+    left_out = [
+        kind for kind in EVERYWHERE if kind not in kinds and not any(kind.split("-")[0] in name for name in far)
+    ]
+    asked = [name for name in (kind.replace("-", "_") for kind in left_out) if name not in listed]
+    return [*found, *(part_named(build.plumbing.exhaust, "heat_gaps", name) for name in asked)]
 
 
 def least_gap(gap: HeatGap) -> float:
@@ -113,14 +121,15 @@ def gap_left(build: Build, gap: HeatGap) -> float:
         ),
         HEAT.giving(
             "limit",
-            "200 mm to what burns, 150 mm to brake hose and rubber, 100 mm to wiring, 75 mm to the floor, 50 mm to "
-            "steering shaft and joints; half behind a shield",
+            "200 mm to what burns, 150 mm to brake hose and rubber, 100 mm to wiring, 75 mm to the floor; half behind "
+            "a shield",
         ),
+        STEERING_HEAT.giving("limit", "50 mm to steering shaft and joints", known="from memory"),
     ],
     cautions=[cautions.FUEL_FIRE, cautions.HOT],
     fallbacks=AS_SPRINGS,
     adjust=[f"{GAPS}.*.gap"],
-    each=gaps_and_steering,
+    each=gaps_asked,
     bad=[
         {f"{GAPS}.starter_cable.gap": "80 mm"},
         {f"{GAPS}.brake_hose.gap": "40 mm"},
@@ -141,8 +150,9 @@ def heat_clearance(build: Build, gap: HeatGap) -> Verdict:
     Limit: 50 mm to wiring, brake parts and what burns, 150 mm to lines of pressurised gas, by regulation, shielded or
     not. Common practice: beside turbocharger, manifold and down-pipe 200 mm to what burns, 150 mm to brake hose and
     100 mm to wiring; 150 mm to rubber, 75 mm to the floor and 50 mm to steering shaft and joints anywhere; half of that
-    behind a shield. An error for brake parts, steering and gas lines, and wherever the regulation's gap is missed; a
-    warning otherwise. The gap to the steering shaft is asked for; `fitted = false` says that it is nowhere near.
+    behind a shield. An error for brake parts and gas lines, and wherever the regulation's gap is missed; a warning
+    otherwise, as for the steering shaft, whose gap is known from memory alone. Wiring, brake parts, floor and steering
+    are asked for; `fitted = false` says that one is nowhere near.
     Consequence: What is too near burns, melts or boils: brakes fail, cables short out, or the vehicle burns.
     Remedy: a wider gap, or a shield with air behind it.
     Cannot tell: heat that gathers in a closed tunnel; gas is 550 to 650 °C while a particulate filter is burnt clean.
@@ -153,12 +163,13 @@ def heat_clearance(build: Build, gap: HeatGap) -> Verdict:
     if name is not None and name not in build.vehicle.clearances:
         return holds(False, f"No gap under vehicle.clearances is called {name}.", on=f"{path_of(gap)}.clearance")
     wanted, by_law, left = least_gap(gap), REGULATED.get(gap.what, 0.0), gap_left(build, gap)
-    severe = gap.what in ("brake-part", "gas-line", "steering") or left < by_law
+    severe = gap.what in ("brake-part", "gas-line") or left < by_law
     shield = "behind a shield" if gap.shielded else "without a shield"
     place = "turbocharger, manifold or down-pipe" if gap.near_turbocharger else "exhaust"
     says = (
         f"{shown(left, 'length', 'mm', digits=3)} from {WORDS[gap.what]} to the {place}, {shield}: "
-        f"{shown(wanted, 'length', 'mm', digits=3)} or more are needed."
+        f"{shown(wanted, 'length', 'mm', digits=3)} or more are needed by "
+        f"{'regulation' if wanted == by_law else 'common practice'}."
     )
     if name is not None:
         says += f" That is what the engine's movement leaves of the gap {name}."
