@@ -16,7 +16,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from swaplint.engineering.constants import G
-from swaplint.engineering.curves import interpolate
+from swaplint.engineering.curves import checked_curve, interpolate
 from swaplint.engineering.guards import (
     ImpossibleInput,
     OutsideRange,
@@ -315,13 +315,8 @@ def operating_point(curve: Sequence[tuple[float, float]], system: Callable[[floa
 
 
 def _check_curve(curve: Sequence[tuple[float, float]]) -> None:
-    if len(curve) < 2:
-        raise ImpossibleInput("a pump curve needs at least two points")
-    for flow, pressure in curve:
+    for flow, pressure in checked_curve(curve, "L/min"):
         not_negative("flow of the pump curve", flow)
         not_negative("pressure of the pump curve", pressure)
-    for (flow_1, pressure_1), (flow_2, pressure_2) in pairwise(curve):
-        if not flow_2 > flow_1:
-            raise ImpossibleInput("the flows of a pump curve must rise from point to point")
-        if pressure_2 > pressure_1:
-            raise ImpossibleInput("the pressures of a pump curve must not rise with the flow")
+    if any(after > before for (_, before), (_, after) in pairwise(curve)):
+        raise ImpossibleInput("the pressures of a pump curve must not rise with the flow")

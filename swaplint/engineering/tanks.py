@@ -152,12 +152,12 @@ def surface_height(tank: BoxTank, volume: float, slope_x: float, slope_y: float)
 def _volume_under(plan: list[_Corner]) -> float:
     """Volume between the zero plane and that part of a plane over `plan` which lies above it."""
     wet = _part_above_zero(plan)
-    volume = 0.0
-    for second, third in pairwise(wet[1:]):
-        first = wet[0]
-        area = (second[0] - first[0]) * (third[1] - first[1]) - (third[0] - first[0]) * (second[1] - first[1])
-        volume += area / 2.0 * (first[2] + second[2] + third[2]) / 3.0
-    return volume
+    return sum(_volume_under_triangle(wet[0], second, third) for second, third in pairwise(wet[1:]))
+
+
+def _volume_under_triangle(first: _Corner, second: _Corner, third: _Corner) -> float:
+    area = (second[0] - first[0]) * (third[1] - first[1]) - (third[0] - first[0]) * (second[1] - first[1])
+    return area / 2.0 * (first[2] + second[2] + third[2]) / 3.0
 
 
 def _part_above_zero(plan: list[_Corner]) -> list[_Corner]:
