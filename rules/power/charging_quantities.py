@@ -26,7 +26,8 @@ RECOVERY = Practice("battery recovery 5 A (5 to 10 A)", 5.0, RECOVERY_PRACTICE, 
 HOT = practice("a hot alternator gives 85 % of its cold output curve")
 CONVERTERS = practice("a converter takes in a ninth more than it gives")
 
-ALWAYS = ("lamps", "control_unit", "wipers")
+UNIT = "control_unit"
+ALWAYS = ("lamps", UNIT, "wipers")
 """Consumers that no other part of the spec names and that a vehicle has all the same, by the name they are asked by."""
 NAMES = {
     "lamps": {"lamps", "lights", "lighting", "headlamps", "headlights", "roadlamps", "roadlights", "mainlamps"},
@@ -70,12 +71,14 @@ def left_out(build: Build) -> tuple[Any, ...]:
     listed = list(build.electrics.loads.values())
     if only_asking(build) and len(listed) == 1:
         return ()  # where nobody lists any the host makes one up, and that one is asked for
-    has_unit = given(lambda: is_fitted(build.engine.ecm)) is True and not any(
-        feeds_unit(build, load) for load in listed
-    )
-    kinds = [kind for kind in ALWAYS if kind != "control_unit" or has_unit]
-    lacking = [kind for kind in kinds if not any(is_always(load, kind) for load in listed)]
+    lacking = [kind for kind in ALWAYS if not any(is_always(load, kind) for load in listed)]
+    if UNIT in lacking and (any(feeds_unit(build, load) for load in listed) or not _has_unit(build)):
+        lacking.remove(UNIT)
     return tuple(part_named(build.electrics, "loads", kind) for kind in lacking)
+
+
+def _has_unit(build: Build) -> bool:
+    return given(lambda: is_fitted(build.engine.ecm)) is True
 
 
 def feeds_unit(build: Build, load: Any) -> bool:

@@ -154,7 +154,7 @@ def _always_there(build: Build, load: Any) -> Verdict:
     fitted, kinds = c.loads(build), [kind for kind in c.ALWAYS if c.is_always(load, kind)]
     if all(any(c.is_always(other, kind) for other in fitted) for kind in kinds):
         return does_not_apply("Another consumer counts it.")
-    if "control_unit" in kinds:
+    if c.UNIT in kinds:
         if any(c.feeds_unit(build, other) for other in fitted):
             return does_not_apply("Another consumer counts it.")
         if not is_fitted(build.engine.ecm):
