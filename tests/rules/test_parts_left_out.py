@@ -114,7 +114,55 @@ def test_the_brake_parts_beside_the_exhaust_may_have_any_name_or_be_far_away() -
         assert len(kinds) == (5 if f"{H}.servo" in edit else 4)
 
 
-@pytest.mark.parametrize(("rule", "edits", "rows"), by_trial([*EXHAUST, *FUEL, *INTAKE, *STEERING]))
+LOADS, COUNTED = "electrics.loads", "power.consumers-counted"
+CONSUMERS: list[Row] = [
+    (f"{COUNTED} @loads.lamps", f"{LOADS}.lamps = None", "open", f"{LOADS}.lamps.current"),
+    (f"{COUNTED} @loads.wipers", f"{LOADS}.fan.stands_for = None", "open", f"{LOADS}.wipers.current"),
+    (f"{COUNTED} @loads.control_unit", f"{LOADS}.engine = None", "open", f"{LOADS}.control_unit.current"),
+    (f"{COUNTED} @loads.lamps", f"{LOADS}.lamps = {{'fitted': False}}", "fail warning", "at night"),
+    (f"{COUNTED} @loads.engine", f"{LOADS}.engine = {{'fitted': False}}", "fail warning", "list it"),
+    (
+        f"{COUNTED} @loads.engine",
+        f"{LOADS}.engine = {{'fitted': False}}; engine.ecm = {{'fitted': False}}",
+        "notApplicable",
+        "no control unit",
+    ),
+    # a balance that lacks a consumer of every wet night is none
+    ("power.charge-balance idle", f"{LOADS}.lamps = None", "open", f"{LOADS}.lamps.current"),
+    ("power.charge-balance cruise", f"{LOADS}.engine = None", "open", f"{LOADS}.control_unit.current"),
+    ("power.charge-balance cruise", f"{LOADS}.fan.stands_for = None", "open", f"{LOADS}.wipers.current"),
+    (
+        "power.charge-balance cruise",
+        f"{LOADS}.fan.stands_for = None; {LOADS}.wipers = {{'fitted': False}}",
+        "pass",
+        "and 32 A are wanted",
+    ),
+]
+ENGINE = {"voltage": "12 V", "current": "12 A", "duty_idle": "100 %", "duty_cruise": "100 %", "essential": True}
+
+
+@pytest.mark.parametrize(
+    ("name", "more", "asked"),
+    [
+        ("ECU", {}, False),
+        ("injection", {"stands_for": ["control-unit"]}, False),
+        ("injection", {"fed_by": ["ecm"]}, False),
+        ("injection", {"fed_by": ["cab"]}, True),
+        ("engine_lamp", {}, True),
+    ],
+)
+def test_the_control_unit_may_be_listed_under_any_name(name: str, more: dict[str, object], asked: bool) -> None:
+    found = trial(COUNTED, {f"{LOADS}.engine": None, f"{LOADS}.{name}": {**ENGINE, **more}})
+    assert asked == any(finding.part == f"{LOADS}.control_unit" for finding in found)
+
+
+@pytest.mark.parametrize("name", ["work_lamps", "cab_lights"])
+def test_lamps_that_are_not_those_of_the_road_do_not_stand_for_them(name: str) -> None:
+    found = trial(COUNTED, {f"{LOADS}.lamps": None, f"{LOADS}.{name}": ENGINE})
+    assert [finding.kind for finding in found if finding.part == f"{LOADS}.lamps"] == ["open"]
+
+
+@pytest.mark.parametrize(("rule", "edits", "rows"), by_trial([*EXHAUST, *FUEL, *INTAKE, *STEERING, *CONSUMERS]))
 def test_left_out(rule: str, edits: str, rows: tuple[Row, ...]) -> None:
     says(rule.split(".")[0], edits, [(about.partition(".")[2], *rest) for about, *rest in rows])  # type: ignore[misc]
 
