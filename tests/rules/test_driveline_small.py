@@ -52,8 +52,8 @@ def test_bolt_circles_may_differ_by_three_tenths() -> None:
         edits = {f"{FACE}.bolt_circle": circle}
         assert of_part("driveline.housing-match", "gearbox.front_face", edits, demand="bolt-circle").kind == kind
     # sizes of which the difference is not kept to the last digit
-    for one, other, kind in ((285.75, 286.05, "pass"), (381.0, 381.3, "pass"), (381.0, 381.31, "fail")):
-        edits = {f"{FACE}.bolt_circle": f"{one} mm", "driveline.adapter.gearbox_side.bolt_circle": f"{other} mm"}
+    for ours, other, kind in ((285.75, 286.05, "pass"), (381.0, 381.3, "pass"), (381.0, 381.31, "fail")):
+        edits = {f"{FACE}.bolt_circle": f"{ours} mm", "driveline.adapter.gearbox_side.bolt_circle": f"{other} mm"}
         assert of_part("driveline.housing-match", "gearbox.front_face", edits, demand="bolt-circle").kind == kind
 
 
