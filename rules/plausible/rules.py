@@ -142,6 +142,4 @@ def _example_field(candidates: list[tuple[str, fields.FieldFacts]]) -> tuple[str
 def _written(number: float | str | bool | None, facts: fields.FieldFacts) -> float | str:
     """A number as it is written in a spec."""
     assert isinstance(number, int | float)
-    if facts.kind is None:
-        return int(number) if facts.type == "count" else float(number)
-    return f"{number:.12g} {facts.unit}"
+    return number if facts.kind is None else f"{number:.12g} {facts.unit}"
