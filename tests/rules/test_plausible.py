@@ -130,6 +130,22 @@ def test_slip_table(
     assert found[0].value == pytest.approx(meant, rel=1e-5)
 
 
+def test_a_share_is_not_taken_for_an_angle() -> None:
+    # 12 degrees are a grade of 21 %, and a share has no degrees
+    for kind, read in (("grade", 1), ("share", 0)):
+        facts = FieldFacts("measure", "example", KINDS[kind], "%", 25.0, (20.0, 60.0))
+        assert len(slips.explain(0.12, "12 %", facts)) == read
+
+
+def test_a_rule_is_shown_on_a_field_that_needs_no_part_of_its_own() -> None:
+    for _, each in rule_base().rules:
+        if each.id.endswith(".plausible-value"):
+            owners = ("compliance", "") if each.id.startswith("compliance") else (each.id.split(".")[0],)
+            paths = [p for owner in owners for p, f in declared_fields(owner) if f.plausible and f.typical is not None]
+            plain = [path for path in paths if not set("*[") & set(path)]
+            assert not plain or set(each.bad[0]) <= set(plain)
+
+
 def test_unit_as_written_decides() -> None:
     # 88 t is as implausible as 88 000 kg, but nobody writes pounds with the sign of a tonne.
     (found,) = doubts("mass", {"vehicle.mass.gvwr": "88 t"})
@@ -340,6 +356,12 @@ def test_how_far_a_value_lies_from_what_is_usual() -> None:
     typical = float(facts.typical_value())
     for value in (2.0 * typical, 0.5 * typical):
         assert slips._distance(value, facts, 500.0, 4500.0) == pytest.approx(math.log(2.0))
+    half_a_metre = FieldFacts("measure", "example", KINDS["length"], "m", 2.0, (1.0, 4.0))
+    assert slips._distance(0.5, half_a_metre, 1.0, 4.0) == pytest.approx(math.log(4.0))
+    near_nothing = FieldFacts("measure", "example", KINDS["length"], "m", 0.5, (0.2, 4.0))
+    assert slips._distance(0.25, near_nothing, 0.2, 4.0) == pytest.approx(math.log(2.0))
+    nothing = FieldFacts("measure", "example", KINDS["length"], "m", 0.0, (-1.0, 3.0))
+    assert slips._distance(2.0, nothing, -1.0, 3.0) == pytest.approx(0.5)
     for value in (0.0, -0.5 * typical):
         assert slips._distance(value, facts, 500.0, 4500.0) == pytest.approx((typical - value) / 4000.0)
 
