@@ -1,0 +1,100 @@
+"""Facts that contradict each other, each true by itself: a person is asked which is wrong. Worked out by hand."""
+
+from __future__ import annotations
+
+import pytest
+from told import Row, by_trial, says
+
+from swaplint.kit.trial import trial
+
+C, X, M = "plumbing.cooling", "plumbing.exhaust", "measured"
+DEVICES = "engine.aftertreatment.devices"
+BATTERY = "electrics.batteries.second"
+ROWS: list[Row] = [
+    ("cooling.fan-flow drive", f"{C}.fan.motor_voltage = 13 V", "review", "said to be viscous"),
+    ("cooling.charge-air", "engine.charged = False", "review", "not to be charged"),
+    ("cooling.charge-air rise", "engine.charged = None", "pass", ""),
+    # the heater's ports have 16 mm; a joint of 19 and 16 mm is listed, and none of 12
+    ("cooling.external-circuit", "plumbing.hoses.heater_feed.bore = 17 mm", "pass", ""),
+    (
+        "cooling.external-circuit heater.heater-feed",
+        "plumbing.hoses.heater_feed.bore = 12 mm",
+        "fail warning",
+        "port for it 16 mm",
+    ),
+    (
+        "cooling.external-circuit heater.heater-return",
+        "plumbing.hoses.heater_return.bore = 19 mm; joints.heater_stub = None",
+        "fail warning",
+        "leaks hot coolant",
+    ),
+    (
+        "cooling.external-circuit heater.heater-return",
+        "plumbing.hoses.heater_return.bore = 19 mm",
+        "pass",
+        "joint of these sizes",
+    ),
+    ("intake.flow-sensor-run", "engine.air.flow_sensor = {'fitted': False}", "review", "contains an air-mass sensor"),
+    (
+        "intake.flow-sensor-run",
+        "engine.air.flow_sensor = {'fitted': False}; engine.contains = ['starter']",
+        "notApplicable",
+        "",
+    ),
+    (
+        "exhaust.device-position order @catalyst",
+        f"{X}.devices.catalyst.distance_from_turbo = 950 mm; {DEVICES}.catalyst.distance_max = 1200 mm",
+        "review",
+        "belongs ahead of it",
+    ),
+    # what the engine's control unit does not know it does not burn clean
+    ("exhaust.device-position present @devices.filter", f"{DEVICES}.filter = None", "review", "names none"),
+    ("exhaust.regeneration", f"{DEVICES}.filter = None", "review", "names none"),
+    ("exhaust.regeneration", f"{DEVICES}.filter = None; {X}.devices.filter = None", "notApplicable", ""),
+    (
+        "exhaust.sensor-lines @pressure_lines.filter",
+        f"{X}.pressure_lines.filter = {{'fitted': False}}",
+        "fail warning",
+        "how full that is",
+    ),
+    ("fuel.return-pressure", "engine.fuel.return_flow = 0 L/h", "review", "leak some off"),
+    ("fuel.filtration injection", "engine.fuel_type = petrol", "review", "burn petrol, and its injection"),
+    ("fuel.filtration injection", "engine.fuel.injection = port-petrol", "review", "No diesel engine has that"),
+    ("controls.ecm-feed ground-pins @engine.ecm", "electrics.ecm.ground_pins_used = 4", "review", "sheet has 3"),
+    # goods up to 3.5 t are N1, up to 12 t N2
+    ("mass.plate-sense category", "vehicle.category = N2", "fail warning", "of that rating is N1"),
+    ("mass.plate-sense category", "vehicle.mass.gvwr = 3500 kg", "pass", ""),
+    ("mass.plate-sense category", "vehicle.mass.gvwr = 3501 kg", "fail warning", "of that rating is N2"),
+    ("mass.plate-sense category", "vehicle.mass.gvwr = 12001 kg; vehicle.category = N2", "fail warning", "is N3"),
+    ("mass.plate-sense category", "vehicle.category = N3", "fail warning", "is N1"),
+    ("mass.plate-sense category", "vehicle.category = M1", "notApplicable", "by seats"),
+    # 0.9 of 95 Ah are 85.5
+    ("power.battery-cold alike", f"{BATTERY} = {{'voltage': '12 V', 'capacity': '86 Ah'}}", "pass", ""),
+    ("power.battery-cold alike", f"{BATTERY} = {{'voltage': '12 V', 'capacity': '85 Ah'}}", "fail warning", "one type"),
+    # 115 % of 100 A
+    ("commissioning.charging-electrics drop", f"{M}.charging.output_current = 116 A", "review", "rated for 100 A"),
+    ("commissioning.charging-electrics drop", f"{M}.charging.output_current = 114 A", "pass", ""),
+    (
+        "commissioning.cooling-trial steady",
+        f"{M}.cooling.radiator_outlet = 77 degC",
+        "review",
+        "left the radiator hotter",
+    ),
+    ("commissioning.cooling-trial steady", f"{M}.cooling.radiator_outlet = 76 degC", "pass", ""),
+    (
+        "supply.consumables coolant-hose",
+        "supply[10].metres_of_hose = [{'carries': 'coolant', 'inner': '32 mm', 'length': '2 m'}]",
+        "fail warning",
+        "no coolant hose of that size, but 38 mm",
+    ),
+]
+
+
+@pytest.mark.parametrize(("rule", "edits", "rows"), by_trial(ROWS))
+def test_contradictory(rule: str, edits: str, rows: tuple[Row, ...]) -> None:
+    says(rule.split(".")[0], edits, [(about.partition(".")[2], *rest) for about, *rest in rows])  # type: ignore[misc]
+
+
+def test_a_place_that_is_said_not_to_be_there_is_no_place() -> None:
+    found = trial("compliance.engine-age", {"build.places.state": {"fitted": False}})
+    assert [(finding.kind, finding.unknown) for finding in found] == [("open", ("build.places",))]
