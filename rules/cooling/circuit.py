@@ -195,7 +195,7 @@ ENDS = {"from-radiator", "heater-return"}
     adjust=["plumbing.cooling.hoses.*.bore"],
     fallbacks=[RESTRICTION, SUCTION_SPEED, DELIVERY_SPEED],
     bad=[
-        {"plumbing.cooling.hoses.*.bore": "28 mm"},
+        {"plumbing.cooling.hoses.*.bore": "28 mm", "supply[10].metres_of_hose": []},
         {"plumbing.cooling.radiator.coolant_drop": "40 kPa"},
         {"plumbing.cooling.hoses.lower.holds_shape": False},
         {"plumbing.cooling.hoses.upper.port": "radiator_in"},
@@ -206,7 +206,7 @@ ENDS = {"from-radiator", "heater-return"}
     ],
     without={
         "plumbing.hoses.*.carries": "What a hose carries is asked by chassis.hoses.",
-        "plumbing.hoses.*.bore": "The bore of a heater hose is asked by chassis.hoses.",
+        "plumbing.hoses": "The hoses to the cab heater are asked by chassis.hoses.",
         f"{pump.ELECTRIC_PUMP}.fitted": "Every engine has a pump of its own; an electric one in its place is a part "
         "that somebody buys and wires, and stands among the consumers.",
     },
@@ -232,7 +232,7 @@ def external_circuit(build: Build) -> Verdict:
     }
     if pump.is_electric(build):
         demands["electric-pump"] = lambda: _as_much(build)
-    for hose in given(lambda: heater.unlike_ports(build)) or []:
+    for hose in given(lambda: heater.hoses(build)) or []:
         demands[f"heater.{name_of(hose).replace('_', '-')}"] = partial(heater.judged, build, hose)
     for hose in q.hoses(build):
         name = name_of(hose)

@@ -5,15 +5,16 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from swaplint.api import Build, Verdict, advice, given, holds, is_fitted, path_of, shown
+from swaplint.api import Build, Verdict, advice, does_not_apply, given, holds, is_fitted, path_of, shown
 
 SAME_BORE = 1e-3
 """Hoses of millimetres and of inches that go on one port differ by no more, m: common practice."""
 
 
-def unlike_ports(build: Build) -> list[Any]:
-    """The hoses of the cab heater whose bore is that of none of the engine's ports for it."""
-    return [hose for hose in build.plumbing.hoses.values() if is_fitted(hose) and _misses_port(build, hose)]
+def hoses(build: Build) -> list[Any]:
+    """The hoses between engine and cab heater."""
+    fitted = [hose for hose in build.plumbing.hoses.values() if is_fitted(hose)]
+    return [hose for hose in fitted if given(lambda hose=hose: str(hose.carries)) in ("heater-feed", "heater-return")]  # type: ignore[misc]
 
 
 def _bores(build: Build, hose: Any) -> list[float]:
@@ -21,18 +22,16 @@ def _bores(build: Build, hose: Any) -> list[float]:
     return [float(port.bore) for port in build.engine.coolant.ports.values() if port.use == hose.carries]
 
 
-def _misses_port(build: Build, hose: Any) -> bool:
-    if hose.carries not in ("heater-feed", "heater-return"):
-        return False
-    bores = given(lambda: _bores(build, hose)) or []
-    return bool(bores) and not any(abs(hose.bore - bore) <= 1.001 * SAME_BORE for bore in bores)
-
-
 def judged(build: Build, hose: Any) -> Verdict:
-    """Whether a joint that the spec lists steps from the port to a hose of another bore."""
-    bore, on = _bores(build, hose)[0], f"{path_of(hose)}.bore"
+    """Whether a hose is as wide as its port, or a joint that the spec lists steps from one to the other."""
+    bores, on = _bores(build, hose), f"{path_of(hose)}.bore"
+    if not bores:
+        return does_not_apply("The engine has no port for it.")
+    bore = min(bores, key=lambda bore: abs(hose.bore - bore))
     port = shown(bore, "length", "mm")
     says = f"The hose has {shown(hose.bore)}, the engine's port for it {port}"
+    if abs(hose.bore - bore) <= 1.001 * SAME_BORE:
+        return holds(True, f"{says}.", on=on)
     if _stepped(build, {round(bore * 1e3), round(hose.bore * 1e3)}):
         return holds(True, f"{says}: a joint of these sizes is listed.", on=on)
     says += ": a wider hose leaks hot coolant, a narrower one does not go on. Take one of the port's bore, or list the "
