@@ -25,7 +25,6 @@ US_SPEEDOMETER = regulation("US 49 CFR 393.82, speedometer, buses and trucks", k
 MASSES_RULE = regulation(
     "Commission Regulation (EU) No 1230/2012, masses and dimensions, replaced by (EU) 2021/535", known="from memory"
 )
-VEHICLE_CLASSES = regulation("German StVZO, Anlage XXIX, categories of vehicles, text of July 2021", known="published")
 POWER = practice("power is torque times speed of rotation")
 KINEMATICS = practice("kinematics of a rolling wheel behind a gear train")
 STATICS = practice("equilibrium of forces and moments, as in any statics text")

@@ -61,13 +61,6 @@ ROWS: list[Row] = [
     ("fuel.filtration injection", "engine.fuel_type = petrol", "review", "burn petrol, and its injection"),
     ("fuel.filtration injection", "engine.fuel.injection = port-petrol", "review", "No diesel engine has that"),
     ("controls.ecm-feed ground-pins @engine.ecm", "electrics.ecm.ground_pins_used = 4", "review", "sheet has 3"),
-    # goods up to 3.5 t are N1, up to 12 t N2
-    ("mass.plate-sense category", "vehicle.category = N2", "fail warning", "of that rating is N1"),
-    ("mass.plate-sense category", "vehicle.mass.gvwr = 3500 kg", "pass", ""),
-    ("mass.plate-sense category", "vehicle.mass.gvwr = 3501 kg", "fail warning", "of that rating is N2"),
-    ("mass.plate-sense category", "vehicle.mass.gvwr = 12001 kg; vehicle.category = N2", "fail warning", "is N3"),
-    ("mass.plate-sense category", "vehicle.category = N3", "fail warning", "is N1"),
-    ("mass.plate-sense category", "vehicle.category = M1", "notApplicable", "by seats"),
     # 0.9 of 95 Ah are 85.5
     ("power.battery-cold alike", f"{BATTERY} = {{'voltage': '12 V', 'capacity': '86 Ah'}}", "pass", ""),
     ("power.battery-cold alike", f"{BATTERY} = {{'voltage': '12 V', 'capacity': '85 Ah'}}", "fail warning", "one type"),
