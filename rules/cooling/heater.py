@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import partial
 from typing import Any
 
 from swaplint.api import Build, Verdict, advice, does_not_apply, given, holds, is_fitted, path_of, shown
@@ -14,7 +15,11 @@ SAME_BORE = 1e-3
 def hoses(build: Build) -> list[Any]:
     """The hoses between engine and cab heater."""
     fitted = [hose for hose in build.plumbing.hoses.values() if is_fitted(hose)]
-    return [hose for hose in fitted if given(lambda hose=hose: str(hose.carries)) in ("heater-feed", "heater-return")]  # type: ignore[misc]
+    return [hose for hose in fitted if given(partial(_carries, hose)) in ("heater-feed", "heater-return")]
+
+
+def _carries(hose: Any) -> str:
+    return str(hose.carries)
 
 
 def _bores(build: Build, hose: Any) -> list[float]:
