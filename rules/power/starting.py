@@ -283,7 +283,7 @@ def _the_battery(build: Build, field: str) -> list[str]:
         CHARGE_KEPT.giving("limit", "60 % of the charge"),
         q.COLD_FALL.giving("formula", "what a rating test would find in the cold"),
         AGEING.giving("formula", "three quarters of the rating in old age"),
-        TOGETHER.giving("limit", "capacities within a tenth of each other", demands=["alike"]),
+        TOGETHER.giving("limit", "capacities within a tenth of each other"),
     ],
     cautions=[cautions.BATTERY_ARC],
     fallbacks=[SMALL_DIESEL, BIG_DIESEL, PETROL],
