@@ -371,8 +371,10 @@ def tyre_load(build: Build, case: LoadCase, axle: q.Axle) -> Verdict:
         most = q.most_at_half(build, axle)
         if found <= most:
             raise
-        says = f"{named(build, axle)} carries {shown(found)}; its tyres carry {shown(most, 'mass', 'kg')} at half of the pressure of "
-        return at_most(found, most, f"{says}their load index, and are kept at less.")
+        says = (
+            f"{named(build, axle)} carries {shown(found)}; its tyres carry {shown(most, 'mass', 'kg')} at half of the "
+        )
+        return at_most(found, most, f"{says}pressure of their load index, and are kept at less.")
     counts, share = q.tyre_counts(build, axle), q.pressure_share(build, axle)
     kinds = [twins for twins in (False, True) if (4 if twins else 2) in counts]
     percent = shown(share, "share", "%", digits=2)
