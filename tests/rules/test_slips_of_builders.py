@@ -180,6 +180,6 @@ def test_a_return_line_that_the_engine_does_not_use() -> None:
 
 
 def test_who_supplies_the_half_shafts_of_a_front_wheel_drive() -> None:
-    edits = {"driveline.axles.front.integral": True}
+    edits = {"driveline.axles.front.integral": True, "supply[9].functions[4]": "brackets"}
     found = of_part("supply.function-coverage", "half-shafts", edits)
     assert (found.kind, found.level) == ("fail", "error")
