@@ -207,8 +207,9 @@ def accessory_speed(build: Build, piece: Any) -> Verdict:
     """Do accessory speeds stay inside limits at idle and at maximum engine speed?
 
     Computes: the speed of each accessory at the engine's governed speed and at idle. Alternator, steering pump and
-    compressor have their ratio in their own part, and are judged by that where no pulley is stated for them; a diameter
-    stated beside it must agree within 3 %.
+    compressor have their ratio in their own part, and are judged by that where no pulley is stated for them, which is
+    right of a gear drive alone: what turns them is then asked. A diameter stated beside the ratio must agree within
+    3 %.
     Limit: the accessory's data sheet; where it is silent alternators 1 800 to 15 000 r/min, compressors 6 000 r/min
     (common practice). Above: error. Below at idle: warning. A diameter that disagrees with the ratio: warning.
     Consequence: The alternator, pump or compressor bursts or seizes at speed, or does too little at idle.

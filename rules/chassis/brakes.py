@@ -18,7 +18,6 @@ from swaplint.api import (
     given,
     holds,
     is_fitted,
-    name_of,
     needs_review,
     practice,
     rule,
@@ -31,6 +30,7 @@ from .. import sources
 from . import brakes_quantities as q
 from .steering_quantities import VALVE_LETS_PASS, flow_at_idle, flow_needed, more_flow
 from .supply import fed, warned
+from .wheel_brakes import doubts
 
 BRAKES, BOOSTER = "vehicle.brakes", "vehicle.brakes.booster"
 RELIEF = "vehicle.steering.pump.relief_pressure"
@@ -108,9 +108,7 @@ def unassisted_stop(build: Build) -> Verdict:
     wanted, force = q.secondary(build)
     if given(lambda: is_fitted(test)):
         return _measured(test, wanted, force)
-    one_end = given(lambda: len(_braked(build)) < 2)
-    ends: dict[str, Callable[[], Verdict]] = {"both-ends": lambda: _one_end(build)} if one_end else {}
-    return all_of(ends, pedal_force=lambda: _computed(build, wanted, force))
+    return all_of(doubts(build), pedal_force=lambda: _computed(build, wanted, force))
 
 
 def _deceleration(value: float) -> str:
@@ -130,18 +128,6 @@ def _computed(build: Build, wanted: float, force: float) -> Verdict:
     push = chain.pedal_push(force, build.vehicle.brakes.pedal_ratio, q.PEDAL_EFFICIENCY)
     bore = chain.largest_master_bore(push, pressure) if found > force else None
     return at_most(found, force, says, on=field, advice=None if bore is None else advice(field, bore))
-
-
-def _braked(build: Build) -> list[str]:
-    """The names of the wheel brakes that are fitted; those of a group of axles may be stated together."""
-    return [name_of(wheel) for wheel in build.vehicle.brakes.wheels.values() if is_fitted(wheel)]
-
-
-def _one_end(build: Build) -> Verdict:
-    """One end may be strong enough by itself, and still lock first."""
-    named = " and ".join(_braked(build)) or "none"
-    says = f"Brakes are stated for {named} alone: state those of the other end, too. Without them the braked wheels "
-    return needs_review(f"{says}lock and slide.", on=f"{BRAKES}.wheels")
 
 
 def _measured(test: Any, wanted: float, force: float) -> Verdict:

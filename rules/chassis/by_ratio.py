@@ -13,8 +13,10 @@ from swaplint.api import (
     at_least,
     at_most,
     given,
+    holds,
     is_fitted,
     name_of,
+    needs_review,
     or_practice,
     path_of,
     shown,
@@ -44,6 +46,15 @@ def _names_one(build: Build, pulley: Any) -> bool:
         return False
 
 
+def _driven(part: Any) -> Verdict:
+    """What turns a part that no stated belt has a pulley for."""
+    name, on = name_of(part), f"{path_of(part)}.driven_by"
+    if part.driven_by == "gears":
+        return holds(True, f"Gears in the engine turn the {name}.", on=on)
+    says = f"A belt is said to drive the {name}, and no stated belt has a pulley for it: state the pulley, or the belt "
+    return needs_review(f"{says}that was left out.", on=on)
+
+
 def speed_of(build: Build, part: Any, most: Practice | None, least: Practice | None) -> Verdict:
     """The verdict on the highest and lowest speed of such a part; the practices stand in where its sheet is silent."""
     alternator = least is not None
@@ -69,6 +80,8 @@ def speed_of(build: Build, part: Any, most: Practice | None, least: Practice | N
         return at_least(found, limit, says, unit=("rotation", "r/min"), level=level, on=on, advice=help)
 
     demands = {"highest-speed": highest}
+    if given(lambda: q.fitted_belts(build)):
+        demands["driven"] = lambda: _driven(part)
     if alternator or given(lambda: part.speed_min) is not None:
         demands["idle-speed"] = lowest
     return all_of(demands)

@@ -16,6 +16,8 @@ from swaplint.api import (
     given,
     holds,
     is_fitted,
+    needs_review,
+    practice,
     quantity,
     regulation,
     rule,
@@ -23,6 +25,7 @@ from swaplint.api import (
     shown,
 )
 from swaplint.engineering import road_load
+from swaplint.engineering.constants import G
 
 from .. import sources
 from ..gearing.quantities import axle_ratio, finite_grade, high_range, rolling_radius, tyre_diameter
@@ -51,6 +54,10 @@ PARKING_RULE = regulation(
 )
 PARKING_NUMBERS = regulation("UN Regulations No. 13 and No. 13-H, performance of the parking brake")
 US_PARKING_RULE = regulation("US 49 CFR 393.41, parking brake system, as a summary gives it", known="second-hand")
+
+FEEBLE = 60.0
+"""Force at the control, N, below which no lever or pedal that pulls a cable holds a laden vehicle on a slope."""
+IN_KILOGRAMS = practice("a lever or pedal that pulls a cable takes more than 60 N to hold a laden vehicle on a slope")
 
 KEPT_AS_APPROVED = "A brake kept in the wheels holds what it was approved for; any other is asked for one of the two."
 
@@ -136,6 +143,7 @@ def _grade_of(build: Build, mass: float) -> float:
             "18, 20 and 12 %; 400 to 700 N at the control",
             demands=["legal-grade", "combination", "control-force"],
         ),
+        IN_KILOGRAMS.giving("limit", "at least 60 N at a lever or pedal", demands=["control-force"]),
         sheet(f"{PARKING}.torque"),
         sources.VEHICLE_DYNAMICS.giving("formula", "force on a slope"),
     ],
@@ -173,7 +181,8 @@ def parking_brake(build: Build) -> Verdict:
     kept in the wheels holds what it was approved for, at the approved mass and tyres.
     Limit: the slope that the owner states (US 49 CFR 393.41 asks for any slope that a commercial vehicle is used on),
     held by mechanical means alone (UN Regulation No. 13): errors. 18 %, cars 20 %, and 12 % with the trailer, with at
-    most 600 N at the hand or 700 N at the foot, cars 400 and 500 N (from memory): warnings.
+    most 600 N at the hand or 700 N at the foot, cars 400 and 500 N (from memory): warnings. Less than 60 N at a lever
+    or pedal that pulls a cable is looked at again: a spring balance shows kilograms.
     Consequence: The parked vehicle rolls away with nobody in it, onto whoever stands below.
     Remedy: a parking brake in the rear wheels, or a drum or disc on the output that now drives the axle, fitted and
     tested by a qualified person.
@@ -290,10 +299,26 @@ def _mechanical(build: Build) -> Verdict:
     return holds(kept, says, on=f"{PARKING}.locked_mechanically")
 
 
+def _pulls_a_cable(build: Build) -> bool:
+    """Whether the driver's own force sets it: a switch needs none, and a valve for spring brakes next to none."""
+    brake = build.vehicle.brakes.parking
+    return brake.control != "switch" and given(lambda: brake.kind) != "spring-brake"
+
+
+def _feeble(build: Build) -> Verdict:
+    found, on = build.vehicle.brakes.parking.control_force, f"{PARKING}.control_force"
+    in_newtons = shown(found * G, "force", "N", digits=3)
+    says = f"{shown(found)} at the {build.vehicle.brakes.parking.control} are less than a cable and its springs take. "
+    says += f"Read in kilograms, as a spring balance shows them, it would be {in_newtons}: look at the scale again."
+    return needs_review(says, on=on, found=found)
+
+
 def _control_force(build: Build) -> Verdict:
     brake, on = build.vehicle.brakes.parking, f"{PARKING}.control_force"
     if brake.control == "switch":
         return holds(True, "It is set by a switch.", on=on)
+    if brake.control_force < FEEBLE and _pulls_a_cable(build):
+        return _feeble(build)
     hand, foot = CONTROL_FORCE[build.vehicle.category]
     most = hand if brake.control == "hand" else foot
     says = (

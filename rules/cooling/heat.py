@@ -34,7 +34,7 @@ from swaplint.spec.systems.cooling import HeatPoint
 from .. import sources
 from ..places import Place, places
 from . import heat_quantities as q
-from .points import brake_power, driving_points, stands_and_works, words
+from .points import air_at, brake_power, driving_points, stands_and_works, words
 from .worst import worst_place
 
 KILOWATTS = ("power", "kW")
@@ -43,6 +43,9 @@ FOULING = 1.10
 LITTLE_HEAT = 0.25
 """Share of the engine's power below which its heat to the coolant is seldom found: modern diesels give half, from
 memory; old engines as much as their power."""
+LITTLE_WARMING = 8.0
+"""How far the air is warmed at full load by radiator and coolers together, K, below which its flow is seldom right:
+cores are built for 15 to 50 K (common practice)."""
 FOULING_PRACTICE = practice("a radiator is chosen for 10 % more than the engine's heat, for dirt and scale").giving(
     "limit", "10 % more than the heat"
 )
@@ -124,7 +127,8 @@ def radiator_capacity(build: Build, point: HeatPoint) -> Verdict:
     place counts.
     Limit: the heat of the engine's data sheet and 10 % for dirt and scale (common practice), at the sheet's hottest
     coolant. Without a sheet value a share of brake power stands in; the outcome is then for a person to review, and so
-    it is where the sheet's heat is less than a quarter of the power, which is more often a slip than an engine.
+    it is where the sheet's heat is less than a quarter of the power, which is more often a slip than an engine, or
+    where all the heat warms the stated air by less than 8 K.
     Consequence: The engine overheats at full load on a hot day; driven on, its head warps or it seizes.
     Remedy: a larger core or more air. More air lowers the effectiveness, so the two do not trade one for one.
     Cannot tell: hot air that flows back round the core, mud and chaff, a clogged core. Air flow under a bonnet is known
@@ -150,7 +154,19 @@ def _capacity(build: Build, point: HeatPoint, place: Place) -> Verdict:
         share = given(lambda: point.coolant / brake_power(build, point))
         if share is not None and share < LITTLE_HEAT:
             return _little_heat(point, share)
+        warmed = (heat + stacked) / q.working(build, point, altitude).air_rate
+        if warmed < LITTLE_WARMING:
+            return _much_air(build, point, warmed)
     return _unless_guessed(build, point, at_least(capacity, wanted, says, unit=KILOWATTS))
+
+
+def _much_air(build: Build, point: HeatPoint, warmed: float) -> Verdict:
+    """What passes with more air than a vehicle moves passes by a slip of the pen."""
+    air = air_at(build, point)
+    says = f"{words(point)} {shown(air.flow)} of air are stated; all the heat would warm them by "
+    says += f"{shown(warmed, 'temperature_difference', 'K', digits=2)}, and cores are built for 15 to 50 K. Look at "
+    says += "the flow again: its decimal point, and whether it was read a second or a minute."
+    return needs_review(says, on=f"{path_of(air)}.flow")
 
 
 def _little_heat(point: HeatPoint, share: float) -> Verdict:

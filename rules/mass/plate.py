@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from functools import partial
 
@@ -21,6 +22,7 @@ from swaplint.api import (
     needs_review,
     path_of,
     practice,
+    regulation,
     rule,
     shown,
 )
@@ -44,6 +46,10 @@ FAR_BELOW = 3.0
 """Approved mass over the plate from which on a slip of the pen is likelier than a lighter plate; lorries of 7.5 t are
 plated at 3.5 t."""
 
+CLASSES = regulation("German StVZO, Anlage XXIX, categories of vehicles", known="second-hand")
+CATEGORY_MASS = {"N1": (0.0, 3500.0), "N2": (3500.0, 12000.0), "N3": (12000.0, math.inf)}
+"""Permissible mass of goods vehicles by category, kg: above the first, up to the second."""
+
 PASSENGER_OR_LIGHT = ("M1", "N1")
 """The categories whose clause on the sum of the axle ratings was read of, at second hand."""
 LEAST_OF_ITS_AXLES = 0.7
@@ -62,6 +68,7 @@ telling a slip of the pen from a real overload, not for a verdict."""
         ),
         PAPERS,
         TOGETHER,
+        CLASSES.giving("limit", "N1 up to 3.5 t, N2 up to 12 t", demands=["category"]),
     ],
     cautions=[cautions.LAW],
     about="vehicle.mass.gvwr",
@@ -83,7 +90,7 @@ def plate_sense(build: Build) -> Verdict:
     A number that would fit as pounds is named as the likely slip.
     Limit: the axles together carry the gross rating, and the empty vehicle is within it: European rules on masses, for
     other categories than M1 and N1 a warning. A gross rating above the approved one takes a paper; one below a third
-    of it goes before a person.
+    of it goes before a person, and so does one that is not of the stated category (N1 up to 3.5 t, N2 up to 12 t).
     Consequence: The plate promises a load that axles, tyres and brakes were never approved to carry.
     Remedy: a lower gross rating; stronger axles with their rating on paper; or the approval of a higher one, from the
     authority or an engineer, before the vehicle is loaded so. A calibration window is no reason for a higher plate.
@@ -94,6 +101,7 @@ def plate_sense(build: Build) -> Verdict:
         approved_mass=lambda: _within_the_approval(build),
         empty=lambda: _above_the_empty_vehicle(build),
         combination=lambda: _no_less_with_trailer(build),
+        category=lambda: _of_its_category(build),
     )
 
 
@@ -130,6 +138,21 @@ def _above_the_empty_vehicle(build: Build) -> Verdict:
     if empty > gross:
         says += as_pounds(empty, LIGHTEST_EMPTY * gross, gross) or " It may not carry even its driver."
     return at_most(empty, gross, says)
+
+
+def _of_its_category(build: Build) -> Verdict:
+    """A vehicle that is plated down may keep the category that it was approved in."""
+    category, gross, on = str(build.vehicle.category), build.vehicle.mass.gvwr, "vehicle.category"
+    if category not in CATEGORY_MASS:
+        return holds(True, f"The category {category} has no mass of its own that is judged here.", on=on)
+    above, upto = CATEGORY_MASS[category]
+    approved = given(lambda: build.vehicle.original.gvwr)
+    plated = [gross] if approved is None or approved <= gross else [gross, approved]
+    if any(above < mass <= upto for mass in plated):
+        return holds(True, f"{shown(gross)} is a gross rating of category {category}.", on=on)
+    fits = next(name for name, (low, high) in CATEGORY_MASS.items() if low < gross <= high)
+    says = f"The vehicle is said to be of category {category}, and {shown(gross)} is a gross rating of {fits}: brakes, "
+    return needs_review(f"{says}steering and fuel tank are judged by the category. Look at the papers.", on=on)
 
 
 def _no_less_with_trailer(build: Build) -> Verdict:

@@ -254,8 +254,9 @@ def charge_balance(build: Build) -> Verdict:
     Consequence: The battery goes flat under way, in a queue or at work, and the next start fails.
     Remedy: a higher idle speed, a smaller alternator pulley, a larger alternator, or consumers that
     are shed at idle. The rated output is never reached at idle.
-    Cannot tell: belt slip, and duties other than those stated; consumers that are not listed: see
+    Lamps, wipers and the engine's control unit are asked for where the list has none of them: see
     power.consumers-counted.
+    Cannot tell: belt slip, and duties other than those stated; other consumers that are not listed.
     """
     demands = {"idle": lambda: _at_idle(build), "cruise": lambda: _at_cruise(build)}
     fan = next(iter(c.fan_loads(build)), None)

@@ -4,7 +4,19 @@ from __future__ import annotations
 
 from typing import Any
 
-from swaplint.api import Build, Practice, given, is_fitted, or_practice, practice, quantity
+from swaplint.api import (
+    Build,
+    Practice,
+    given,
+    is_fitted,
+    name_of,
+    once,
+    only_asking,
+    or_practice,
+    part_named,
+    practice,
+    quantity,
+)
 from swaplint.engineering import charging
 
 from ..gearing.quantities import cruise_speed_engine
@@ -14,6 +26,27 @@ RECOVERY = Practice("battery recovery 5 A (5 to 10 A)", 5.0, RECOVERY_PRACTICE, 
 HOT = practice("a hot alternator gives 85 % of its cold output curve")
 CONVERTERS = practice("a converter takes in a ninth more than it gives")
 
+UNIT = "control_unit"
+ALWAYS = ("lamps", UNIT, "wipers")
+"""Consumers that no other part of the spec names and that a vehicle has all the same, by the name they are asked by."""
+NAMES = {
+    "lamps": {"lamps", "lights", "lighting", "headlamps", "headlights", "roadlamps", "roadlights", "mainlamps"},
+    "control_unit": {
+        "engine",
+        "ecm",
+        "ecu",
+        "controlunit",
+        "enginecontrol",
+        "enginecontrolunit",
+        "engineecm",
+        "engineecu",
+        "enginemanagement",
+        "engineelectronics",
+    },
+    "wipers": {"wipers", "wiper", "windscreenwipers", "windscreenwiper", "frontwipers"},
+}
+"""Names of consumers that say what they are, without dashes and underlines."""
+
 OUTPUT_SOURCES = [HOT.giving("formula", "85 % of the cold curve")]
 DEMAND_SOURCES = [RECOVERY.cited, CONVERTERS.giving("formula", "current through a converter")]
 
@@ -21,6 +54,38 @@ DEMAND_SOURCES = [RECOVERY.cited, CONVERTERS.giving("formula", "current through 
 def loads(build: Build) -> list[Any]:
     """Every consumer that is fitted."""
     return [load for load in build.electrics.loads.values() if is_fitted(load)]
+
+
+def is_always(load: Any, kind: str) -> bool:
+    """Whether a consumer is, or counts, one of those that every vehicle has: by its name, or by what it says."""
+    stated = given(lambda: [str(what).replace("-", "_") for what in load.stands_for]) or []
+    return kind in stated or name_of(load).lower().replace("_", "").replace("-", "") in NAMES[kind]
+
+
+@once
+def left_out(build: Build) -> tuple[Any, ...]:
+    """The consumers that such a vehicle has and that the list neither counts nor says are not there.
+
+    A control unit counts where the engine has one; the list may name it by a cable of its feeds.
+    """
+    listed = list(build.electrics.loads.values())
+    if only_asking(build) and len(listed) == 1:
+        return ()  # where nobody lists any the host makes one up, and that one is asked for
+    lacking = [kind for kind in ALWAYS if not any(is_always(load, kind) for load in listed)]
+    if UNIT in lacking and (any(feeds_unit(build, load) for load in listed) or not _has_unit(build)):
+        lacking.remove(UNIT)
+    return tuple(part_named(build.electrics, "loads", kind) for kind in lacking)
+
+
+def _has_unit(build: Build) -> bool:
+    return given(lambda: is_fitted(build.engine.ecm)) is True
+
+
+def feeds_unit(build: Build, load: Any) -> bool:
+    """Whether a consumer hangs on a cable that feeds the engine's control unit."""
+    names = given(lambda: [str(name) for name in load.fed_by]) or []
+    cables = [build.electrics.cables.get(name) for name in names]
+    return any(given(lambda cable=cable: cable.role == "ecm-feed") for cable in cables if cable is not None)  # type: ignore[misc]
 
 
 def same_voltage(stated: float, nominal: float) -> bool:
@@ -50,7 +115,8 @@ def demand(build: Build, duty: str, *, essential_only: bool = False) -> float:
     Consumers on auxiliary batteries that an alternator of their own charges are left out.
     """
     apart = charged_apart(build)
-    wanted = [load for load in loads(build) if not essential_only or load.essential]
+    # what is left out is asked for: no balance comes out right without it
+    wanted = [load for load in [*loads(build), *left_out(build)] if not essential_only or load.essential]
     wanted = [load for load in wanted if not (apart and on_auxiliary(load))]
     return _average(build, wanted, duty) + or_practice(lambda: build.electrics.battery_recovery, RECOVERY)
 

@@ -60,7 +60,14 @@ def devices(build: Build) -> list[Any]:
     always = [plumbing.cooling.fan, plumbing.cooling.heater, plumbing.fuel.pump, build.vehicle.steering]
     seldom: list[Any] = [plumbing.cooling.second_fan, plumbing.cooling.electric_pump]
     there = [device for device in seldom if given(partial(is_fitted, device))]
-    return [*always, plumbing.fuel.supply, *asked, plumbing.reductant, *there]
+    every = [*always, plumbing.fuel.supply, *asked, plumbing.reductant, *there, *c.left_out(build)]
+    return every + [load for load in said_to_lack(build) if path_of(load) not in map(path_of, every)]
+
+
+def said_to_lack(build: Build) -> list[Any]:
+    """The consumers that every vehicle has and that are said not to be fitted."""
+    away = [load for load in build.electrics.loads.values() if not is_fitted(load)]
+    return [load for load in away if any(c.is_always(load, kind) for kind in c.ALWAYS)]
 
 
 def takes_current(build: Build, device: Any) -> bool:
@@ -103,17 +110,22 @@ def consumers_counted(build: Build, device: Any) -> Verdict:
     """Does the list of consumers count every electric device that the build has?
 
     Computes: which devices take current by what the other systems say of them: an electric fan, an electric fuel pump,
-    the blower of the cab heater, electric steering, heaters of fuel and reductant; the consumer that each names.
-    Limit: the consumer is in the list; a fuel pump has a cable; the cables of fan and fuel pump carry its current, to
-    5 %.
+    the blower of the cab heater, electric steering, heaters of fuel and reductant; the consumer that each names. Lamps,
+    wipers and the engine's control unit are looked for by the consumers' own names, by `stands_for`, and the control
+    unit by a cable of its feeds, too.
+    Limit: the consumer is in the list; lamps, wipers and a control unit that the engine has are asked for, and
+    `fitted = false` says that there are none: of lamps and control unit that is a fail. A fuel pump has a cable; the
+    cables of fan and fuel pump carry its current, to 5 %.
     Consequence: A consumer that nobody counted flattens the battery, or overheats a cable made for less.
     Remedy: list the consumer with its current and its shares, or name the one that counts it with `load`; state the
     same current for the cable. What is not in the list is in no charge balance.
-    Cannot tell: devices that no other part of the spec names, such as work lamps, a winch, a radio. The current of the
+    Cannot tell: other devices that no part of the spec names, such as work lamps, a winch, a radio. The current of the
     intake heater stands in the engine package's data sheet; vacuum pump and booster are judged by chassis.
     """
     if path_of(device) == FUEL:
         return does_not_apply(f"{len(build.plumbing.fuel.filters)} fuel filters are stated.")  # asks for them
+    if path_of(device).startswith("electrics.loads."):
+        return _always_there(build, device)
     if not takes_current(build, device):
         return does_not_apply(f"{_what(device).capitalize()} takes no current, or is not there.")
     name, what, on = str(device.load), _what(device), f"{path_of(device)}.load"
@@ -132,6 +144,27 @@ def consumers_counted(build: Build, device: Any) -> Verdict:
             on="electrics.cables",
         )
     return all_of(demands)
+
+
+def _always_there(build: Build, load: Any) -> Verdict:
+    """What is said of a consumer that no other part of the spec names: asked for, or said not to be there."""
+    if path_of(load) in map(path_of, c.left_out(build)):
+        return all_of(counted=lambda: holds(bool(load.current), "It is counted."))  # asks for it
+    name, on = name_of(load), f"{path_of(load)}.fitted"
+    fitted, kinds = c.loads(build), [kind for kind in c.ALWAYS if c.is_always(load, kind)]
+    if all(any(c.is_always(other, kind) for other in fitted) for kind in kinds):
+        return does_not_apply("Another consumer counts it.")
+    if c.UNIT in kinds:
+        if any(c.feeds_unit(build, other) for other in fitted):
+            return does_not_apply("Another consumer counts it.")
+        if not is_fitted(build.engine.ecm):
+            return does_not_apply("The engine has no control unit.")
+        says = f"The engine has a control unit, which takes current, and {name} is said not to be there: list it."
+        return all_of(counted=lambda: holds(False, says, on=on))
+    if "lamps" in kinds:
+        says = f"The consumer {name} is said not to be there: without lamps no vehicle may be on a road at night."
+        return all_of(counted=lambda: holds(False, says, on=on))
+    return does_not_apply(f"No {name} are fitted.")
 
 
 def _what(device: Any) -> str:

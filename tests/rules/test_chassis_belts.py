@@ -207,6 +207,7 @@ class TestAccessorySpeed:
         # 3700 r/min · 1.5 = 5550
         edits = {
             f"{BELTS}.accessory.pulleys.pump.role": "idler",
+            "vehicle.steering.pump.driven_by": "gears",
             "vehicle.steering.pump.ratio": 1.5,
             "vehicle.steering.pump.speed_max": "5540 r/min",
         }

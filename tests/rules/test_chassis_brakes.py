@@ -183,6 +183,11 @@ class TestBrakeDuty:
         edits = {"driveline.gearbox.ratios": [4.3], "build.design.descent_speed": "120 km/h"}
         assert one(DUTY, edits, demand="descent").kind == "review"
 
+    @pytest.mark.parametrize(("held_back", "kind"), [("117.8 kW", "pass"), ("118.1 kW", "review")])
+    def test_no_engine_holds_back_so_much(self, held_back: str, kind: str) -> None:
+        # 265 Nm at 3400 r/min are 94.35 kW; a quarter more is 117.9 kW
+        assert one(DUTY, {"engine.overrun.braking_power": held_back}, demand="descent").kind == kind
+
     def test_no_long_descent_asks_for_no_engine_braking(self) -> None:
         edits = {"build.design.descent_grade": None, "engine.overrun.braking_power": None}
         assert one(DUTY, edits).kind == "pass"

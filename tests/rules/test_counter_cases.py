@@ -78,6 +78,55 @@ ROWS: list[Row] = [
     ("mass.plate-sense approved-mass", "vehicle.original.gvwr = 7490 kg", "pass", ""),
     # A tenth of 240 N, which no front axle of a tonne turns with
     ("chassis.plausible-value @effort", "vehicle.steering.effort = 24 N", "review", "it would be 240 N"),
+    # 38.8 kg at the spring balance are 380 N
+    ("chassis.parking-brake control-force", "vehicle.brakes.parking.control_force = 38.8 N", "review", "be 380 N"),
+    ("chassis.parking-brake control-force", "vehicle.brakes.parking.control_force = 60 N", "pass", ""),
+    (
+        "chassis.parking-brake control-force",
+        "vehicle.brakes.parking.control_force = 25 N; vehicle.brakes.parking.kind = spring-brake",
+        "pass",
+        "",
+    ),
+    # 56 kW and 17.8 kW of coolers warm 9.1 kg/s of air, 1.006 kJ/(kg K), by 8.06 K and 9.3 kg/s by 7.89 K
+    ("cooling.radiator-capacity @rated", "plumbing.cooling.air.rated.flow = 9.1 kg/s", "pass", ""),
+    ("cooling.radiator-capacity @rated", "plumbing.cooling.air.rated.flow = 9.3 kg/s", "review", "its decimal point"),
+    # A rim of 16 inches is 203.2 mm from its middle
+    (
+        "chassis.unassisted-stop inside-the-rim.front",
+        "vehicle.brakes.wheels.front.effective_radius = 204 mm",
+        "review",
+        "a radius, or the diameter",
+    ),
+    (
+        "chassis.unassisted-stop both-sides.rear",
+        "vehicle.brakes.wheels.rear.count_per_axle = 1",
+        "review",
+        "across the road",
+    ),
+    # N1 goes up to 3.5 t; one that is plated down keeps its papers
+    ("mass.plate-sense category", "vehicle.category = N2", "review", "of category N2"),
+    ("mass.plate-sense category", "vehicle.category = N2; vehicle.original.gvwr = 3600 kg", "pass", ""),
+    ("mass.plate-sense category", "vehicle.mass.gvwr = 3500 kg", "pass", ""),
+    ("mass.plate-sense category", "vehicle.mass.gvwr = 3510 kg", "review", "is a gross rating of N2"),
+    # Nothing stated turns the steering pump
+    (
+        "chassis.accessory-speed driven @steering.pump",
+        "plumbing.belts.accessory = None",
+        "open",
+        "vehicle.steering.pump.driven_by",
+    ),
+    (
+        "chassis.accessory-speed driven @steering.pump",
+        "plumbing.belts.accessory = None; vehicle.steering.pump.driven_by = belt",
+        "review",
+        "no stated belt has a pulley for it",
+    ),
+    (
+        "chassis.accessory-speed driven @steering.pump",
+        "plumbing.belts.accessory = None; vehicle.steering.pump.driven_by = gears",
+        "pass",
+        "",
+    ),
     # The valve that opens at 2 kPa decides, and not the bore of 8 mm
     ("fuel.venting pressure", "plumbing.fuel.vent.opening_pressure = 2 kPa", "fail", "most of it to open the valve"),
     (

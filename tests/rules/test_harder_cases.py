@@ -44,6 +44,7 @@ def test_a_pulley_that_is_not_fitted_leaves_the_rest_of_its_belt_judged() -> Non
 def test_what_a_pulley_drives_that_is_not_fitted_is_judged_by_its_ratio(
     edits: dict[str, Any], part: str, speed: float
 ) -> None:
+    edits = {**edits, f"{part}.driven_by": "gears"}
     slow, fast = ({**edits, f"{part}.speed_max": f"{speed + more} r/min"} for more in (-10.0, 10.0))
     assert "fail" in {f.kind for f in trial("chassis.accessory-speed", slow) if f.part.endswith(part)}
     assert {f.kind for f in trial("chassis.accessory-speed", fast) if f.part.endswith(part)} == {"pass"}

@@ -6,6 +6,8 @@ tail - open air, its two stretches of fuel line hold supply and return, its inta
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 from told import Row, by_trial, says
 
@@ -96,6 +98,40 @@ STEERING: list[Row] = [
     ),
 ]
 
+B = "vehicle.bridges"
+ONE_OF_TWO: list[Row] = [
+    ("mounts.flexible-bridges @coolant-and-back", f"{B}.lower_hose = None", "review", "coolant goes back too"),
+    ("mounts.flexible-bridges @fuel-and-back", f"{B}.fuel_return = None", "review", "fuel goes back too"),
+    # the supply runs through the engine bay to the engine and along the frame from the tank
+    ("fuel.line-routing lines @engine-bay", "", "pass", "Here lie: supply, return, up to the engine."),
+    ("fuel.line-routing @at_engine", f"{R}.engine-bay = None", "open", f"{R}.at_engine."),
+    ("fuel.line-routing @at_engine", f"{R}.engine-bay.lines = ['supply']", "open", f"{R}.at_engine."),
+    ("fuel.line-routing @at_tank", f"{R}.frame = None", "open", f"{R}.at_tank."),
+    ("fuel.line-routing @at_tank", f"{R}.frame.reaches = []", "open", f"{R}.at_tank."),
+    ("fuel.line-routing lines @frame", f"{R}.frame.reaches = None", "open", f"{R}.frame.reaches"),
+    ("fuel.line-routing flexible-end @engine-bay", f"{R}.engine-bay.flexible_to_engine = False", "fail warning", ""),
+]
+
+
+@pytest.mark.parametrize(
+    ("edits", "asked"),
+    [
+        ({f"{B}.lower_hose": {"carries": "coolant", "none_because": "cooled by oil"}}, False),
+        ({f"{B}.fuel_return": None, "plumbing.fuel.return_line": {"fitted": False}}, False),
+        ({f"{B}.fuel_return": None, f"{B}.lower_hose": None}, True),
+    ],
+)
+def test_one_line_is_enough_where_nothing_flows_back(edits: dict[str, Any], asked: bool) -> None:
+    found = trial("mounts.flexible-bridges", edits)
+    assert [finding.part for finding in found if "back" in finding.part] == (
+        ["coolant-and-back", "fuel-and-back"] if asked else []
+    )
+
+
+def test_a_stretch_that_does_not_reach_the_engine_needs_no_flexible_piece() -> None:
+    found = trial("fuel.line-routing", {f"{R}.frame.flexible_to_engine": False})
+    assert {finding.kind for finding in found if finding.part == f"{R}.frame"} == {"pass"}
+
 
 def test_a_steering_shaft_that_is_nowhere_near_is_not_asked_for() -> None:
     found = trial("exhaust.heat-clearance", {f"{H}.steering_shaft": {"fitted": False}})
@@ -114,7 +150,57 @@ def test_the_brake_parts_beside_the_exhaust_may_have_any_name_or_be_far_away() -
         assert len(kinds) == (5 if f"{H}.servo" in edit else 4)
 
 
-@pytest.mark.parametrize(("rule", "edits", "rows"), by_trial([*EXHAUST, *FUEL, *INTAKE, *STEERING]))
+LOADS, COUNTED = "electrics.loads", "power.consumers-counted"
+CONSUMERS: list[Row] = [
+    (f"{COUNTED} @loads.lamps", f"{LOADS}.lamps = None", "open", f"{LOADS}.lamps.current"),
+    (f"{COUNTED} @loads.wipers", f"{LOADS}.fan.stands_for = None", "open", f"{LOADS}.wipers.current"),
+    (f"{COUNTED} @loads.control_unit", f"{LOADS}.engine = None", "open", f"{LOADS}.control_unit.current"),
+    (f"{COUNTED} @loads.lamps", f"{LOADS}.lamps = {{'fitted': False}}", "fail warning", "at night"),
+    (f"{COUNTED} @loads.engine", f"{LOADS}.engine = {{'fitted': False}}", "fail warning", "list it"),
+    (
+        f"{COUNTED} @loads.engine",
+        f"{LOADS}.engine = {{'fitted': False}}; engine.ecm = {{'fitted': False}}",
+        "notApplicable",
+        "no control unit",
+    ),
+    # a balance that lacks a consumer of every wet night is none
+    ("power.charge-balance idle", f"{LOADS}.lamps = None", "open", f"{LOADS}.lamps.current"),
+    ("power.charge-balance cruise", f"{LOADS}.engine = None", "open", f"{LOADS}.control_unit.current"),
+    ("power.charge-balance cruise", f"{LOADS}.fan.stands_for = None", "open", f"{LOADS}.wipers.current"),
+    (
+        "power.charge-balance cruise",
+        f"{LOADS}.fan.stands_for = None; {LOADS}.wipers = {{'fitted': False}}",
+        "pass",
+        "and 32 A are wanted",
+    ),
+]
+ENGINE = {"voltage": "12 V", "current": "12 A", "duty_idle": "100 %", "duty_cruise": "100 %", "essential": True}
+
+
+@pytest.mark.parametrize(
+    ("name", "more", "asked"),
+    [
+        ("ECU", {}, False),
+        ("injection", {"stands_for": ["control-unit"]}, False),
+        ("injection", {"fed_by": ["ecm"]}, False),
+        ("injection", {"fed_by": ["cab"]}, True),
+        ("engine_lamp", {}, True),
+    ],
+)
+def test_the_control_unit_may_be_listed_under_any_name(name: str, more: dict[str, object], asked: bool) -> None:
+    found = trial(COUNTED, {f"{LOADS}.engine": None, f"{LOADS}.{name}": {**ENGINE, **more}})
+    assert asked == any(finding.part == f"{LOADS}.control_unit" for finding in found)
+
+
+@pytest.mark.parametrize("name", ["work_lamps", "cab_lights"])
+def test_lamps_that_are_not_those_of_the_road_do_not_stand_for_them(name: str) -> None:
+    found = trial(COUNTED, {f"{LOADS}.lamps": None, f"{LOADS}.{name}": ENGINE})
+    assert [finding.kind for finding in found if finding.part == f"{LOADS}.lamps"] == ["open"]
+
+
+@pytest.mark.parametrize(
+    ("rule", "edits", "rows"), by_trial([*EXHAUST, *FUEL, *INTAKE, *STEERING, *CONSUMERS, *ONE_OF_TWO])
+)
 def test_left_out(rule: str, edits: str, rows: tuple[Row, ...]) -> None:
     says(rule.split(".")[0], edits, [(about.partition(".")[2], *rest) for about, *rest in rows])  # type: ignore[misc]
 

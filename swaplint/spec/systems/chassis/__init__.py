@@ -1,6 +1,6 @@
 """Fields of the chassis system: vacuum, brakes, steering, belts, cab heater and air conditioning."""
 
-from swaplint.spec.systems.chassis.accessories import DrivenAccessory, consumer
+from swaplint.spec.systems.chassis.accessories import DrivenAccessory, GearedOrBelted, consumer
 from swaplint.spec.systems.chassis.belts import Belt, BeltPulley, CrankNose
 from swaplint.spec.systems.chassis.brakes import ApprovedVehicle, Brakes, EngineOverrun
 from swaplint.spec.systems.chassis.cab import AirConditioning, CabHeater
@@ -19,6 +19,7 @@ __all__ = [
     "DrivenAccessory",
     "EngineOverrun",
     "EngineVacuum",
+    "GearedOrBelted",
     "ParkingBrake",
     "Steering",
     "VacuumConsumer",

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from swaplint.spec.fields import COMPONENT_SHEET, RECORD, Part, measure, text
+from swaplint.spec.fields import COMPONENT_SHEET, LOOK, RECORD, Part, measure, text, word
 
 
 def consumer(what: str, typical: str) -> Any:
@@ -30,4 +30,16 @@ class DrivenAccessory(Part):
         plausible=(200, 5000),
         where=COMPONENT_SHEET,
         limit=True,
+    )
+
+
+class GearedOrBelted(DrivenAccessory):
+    """What has a ratio of its own, whether a belt or gears turn it."""
+
+    driven_by: str = word(
+        "what turns it: a belt of the crankshaft, or gears in the engine; asked where no stated belt has its pulley",
+        "belt",
+        "gears",
+        typical="belt",
+        where=LOOK,
     )

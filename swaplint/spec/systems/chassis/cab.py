@@ -20,7 +20,7 @@ from swaplint.spec.fields import (
     word,
     words,
 )
-from swaplint.spec.systems.chassis.accessories import DrivenAccessory, consumer
+from swaplint.spec.systems.chassis.accessories import GearedOrBelted, consumer
 
 REFRIGERANTS = ("R134a", "R1234yf", "R12", "R744", "other")
 
@@ -123,7 +123,7 @@ class OriginalCompressor(Part):
     )
 
 
-class Compressor(DrivenAccessory):
+class Compressor(GearedOrBelted):
     """The refrigerant compressor."""
 
     displacement: float = measure(

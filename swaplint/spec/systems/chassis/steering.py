@@ -14,7 +14,7 @@ from swaplint.spec.fields import (
     part,
     word,
 )
-from swaplint.spec.systems.chassis.accessories import DrivenAccessory, consumer
+from swaplint.spec.systems.chassis.accessories import GearedOrBelted, consumer
 from swaplint.spec.systems.supply.fluids import ServiceFluid
 
 
@@ -66,7 +66,7 @@ class SteeringGear(Part):
     )
 
 
-class SteeringPump(DrivenAccessory):
+class SteeringPump(GearedOrBelted):
     """The hydraulic pump of the steering."""
 
     displacement: float = measure(

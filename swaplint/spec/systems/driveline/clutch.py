@@ -204,6 +204,13 @@ class Clutch(Part):
         "what works it from the pedal", "hydraulics", "cable", "rod", typical="hydraulics", where=LOOK
     )
     fluid: ServiceFluid = part("the fluid of its hydraulics")
+    filled_from: str = word(
+        "which reservoir its hydraulics are filled from: one of their own, or that of the brakes",
+        "own",
+        "brakes",
+        typical="own",
+        where=LOOK,
+    )
     cover: Face = part("the side of the cover that bolts to the flywheel")
     hub_spline: Spline = part("the spline in the disc's hub")
     hub_front: float = measure(

@@ -58,6 +58,14 @@ class Load(Part):
         typical="lamps",
         where=DRAWING,
     )
+    stands_for: list[str] = words(
+        "what it counts of that which every such vehicle has, where its name does not say so",
+        "lamps",
+        "control-unit",
+        "wipers",
+        typical="wipers",
+        where=LOOK,
+    )
     bank: str = word(
         "batteries that it hangs on, where there are others than those that start the engine; starting if not stated",
         "starting",

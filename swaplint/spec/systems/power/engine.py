@@ -14,7 +14,7 @@ from swaplint.spec.fields import (
     word,
     words,
 )
-from swaplint.spec.systems.chassis import DrivenAccessory
+from swaplint.spec.systems.chassis import GearedOrBelted
 from swaplint.spec.systems.controls import ControlUnit
 
 CRANKING_STANDARDS = ("EN 50342-1", "SAE J537", "DIN 43539-2")
@@ -100,7 +100,7 @@ class OutputPoint(Section):
     )
 
 
-class Alternator(DrivenAccessory):
+class Alternator(GearedOrBelted):
     """The alternator."""
 
     voltage: float = measure(

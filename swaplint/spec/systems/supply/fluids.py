@@ -2,7 +2,20 @@
 
 from typing import Any
 
-from swaplint.spec.fields import DATA_SHEET, DRIVELINE_SHEET, MANUAL, QUOTE, Section, flag, measure, word, words
+from swaplint.spec.fields import (
+    COMPONENT_SHEET,
+    DATA_SHEET,
+    DRIVELINE_SHEET,
+    MANUAL,
+    QUOTE,
+    Part,
+    Section,
+    flag,
+    measure,
+    parts,
+    word,
+    words,
+)
 
 FLUIDS = ("engine-oil", "coolant", "gearbox-oil", "transfer-oil", "axle-oil", "other")
 """What a line may hold; `other` is brake, clutch and steering fluid."""
@@ -40,6 +53,17 @@ class Changed(Section):
     )
 
 
+class WettedPart(Part):
+    """A part whose seals a fluid touches."""
+
+    made_for: list[str] = words(
+        "standards of the fluids that its seals are made for, each as its data sheet or the lid of its reservoir names "
+        "it",
+        typical="DOT 4",
+        where=COMPONENT_SHEET,
+    )
+
+
 class ServiceFluid(Changed):
     """The fluid of brakes, clutch or steering."""
 
@@ -47,6 +71,11 @@ class ServiceFluid(Changed):
         "fluid of a whole fill", "volume", "L", typical=0.8, plausible=(0.05, 20), where=MANUAL, settled="plate"
     )
     standards: list[str] = _standards(MANUAL, "DOT 4")
+    parts: dict[str, WettedPart] = parts(
+        "the parts that it touches, each under its name: master cylinder, wheel brakes, slave cylinder, pump; a "
+        "hydraulic booster stands with the fluid of the pump that feeds it",
+        needed=True,
+    )
 
 
 class EngineOilFill(Changed):
