@@ -311,7 +311,8 @@ SAID = [
      "where a crash reaches it first"),
     ("line-routing within-width @frame", "routes.frame.beyond_width = True", "fail warning",
      "outside the vehicle's sides: bring it"),
-    ("line-routing flexible-end @frame", "routes.frame.flexible_to_engine = False; routes.frame.reaches = ['engine']", "fail warning",
+    ("line-routing flexible-end @frame",
+     "routes.frame.flexible_to_engine = False; routes.frame.reaches = ['engine']", "fail warning",
      "a rigid line breaks"),
     # vent: 6 mm, above the 300 mm that it wades
     ("venting vent", "", "pass", "The tank has a vent."),
