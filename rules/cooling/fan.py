@@ -149,7 +149,8 @@ def _motor_power(build: Build) -> Verdict:
     """Whether the motor takes in at least the power that its curve says it gives to the air."""
     load, on = build.electrics.loads[str(build.plumbing.cooling.fan.load)], f"{FAN}.curve"
     taken = load.voltage * load.current
-    given_to_air = max(point.flow * point.pressure for point in build.plumbing.cooling.fan.curve)
+    curve = [(float(point.flow), float(point.pressure)) for point in build.plumbing.cooling.fan.curve]
+    given_to_air = fans.greatest_air_power(curve)
     says = (
         f"By its curve the fan gives {shown(given_to_air, 'power', 'W')} to the air; its motor takes "
         f"{shown(taken, 'power', 'W')}."

@@ -149,6 +149,7 @@ def _kpa(pressure: float) -> str:
     cautions=[cautions.HOT],
     adjust=["plumbing.cooling.expansion_tank.volume"],
     fallbacks=[q.RESERVE_HEAVY, q.RESERVE_LIGHT],
+    without={"plumbing.cooling.hoses": "Hoses only add to what engine and radiator hold; others ask for them."},
     bad=[{"plumbing.cooling.expansion_tank.volume": "1.5 L"}],
     good=[{"plumbing.cooling.expansion_tank.volume": "5 L"}],
 )

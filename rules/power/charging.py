@@ -46,11 +46,6 @@ IN_HAND = 1.2
     ],
     cautions=[cautions.BATTERY_ARC],
     about="electrics.nominal_voltage",
-    without={
-        f"{path}.voltage": "A control unit besides the engine's is sold for one voltage; where its sheet or its mark "
-        "names another than the vehicle's, it is stated."
-        for path in (units.GEARBOX_UNIT, "electrics.controllers.*", "vehicle.modules.*")
-    },
     bad=[
         {"engine.starter.voltage": "24 V"},
         {"electrics.loads.radio.voltage": "24 V", "electrics.converters": {}},

@@ -89,6 +89,7 @@ def no_loop(build: Build) -> Verdict | None:
     fallbacks=[q.FRAME_RETURN, q.SWITCH, q.BIG_FUSE],
     adjust=[STARTER_SIZE, "electrics.cables.*[role=starter].length", "electrics.grounds.*.size"],
     instead={"engine.starter.circuit_resistance_max": "electrics.starting_class"},
+    without={"electrics.batteries": "Where there is no battery there is none to join; supply.needed-parts says so."},
     bad=[
         {"electrics.cables.starter.length": "6 m", "supply[13].metres_of_cable[1].length": "10 m"},
         {"electrics.isolator.resistance": "1 mohm"},
