@@ -351,6 +351,11 @@ def return_pressure(build: Build) -> Verdict:
         says = "No fuel is said to come back, and a diesel's pump and injectors leak some off: look up how much, and "
         return needs_review(f"{says}lead it to the tank.", on="engine.fuel.return_flow")
     if wants.return_flow == 0.0:
+        if given(lambda: is_fitted(line)):
+            says = (
+                "The engine sends no fuel back, and a return line is stated. Look at the engine's sheet; a line from a"
+            )
+            return all_of(line=needs_review(f"{says} regulator at filter or tank takes what that lets by.", on=RETURN))
         return does_not_apply("The engine sends no fuel back.")
     demands: dict[str, Callable[[], Verdict]] = {"line": lambda: _return_line(build)}
     if given(lambda: is_fitted(line)):

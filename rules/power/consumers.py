@@ -102,8 +102,8 @@ def takes_current(build: Build, device: Any) -> bool:
     each=devices,
     without={
         "engine.ecm.feeds": "What a control unit's feeds are made for is asked by controls.ecm-feed.",
-        "plumbing.fuel.filters.*.heater_power": "A filter that states no heater has none; fuel.cold-flow says where the "
-        "cold asks for one.",
+        "plumbing.fuel.filters.*.heater_power": "A filter that states no heater has none; fuel.cold-flow says where "
+        "the cold asks for one.",
         "plumbing.reductant.heater_power": "The heating of the reductant's line is asked by exhaust.reductant.",
     },
     bad=[
@@ -112,6 +112,7 @@ def takes_current(build: Build, device: Any) -> bool:
             f"{FAN}.drive": "electric",
             f"{FAN}.curve_voltage": "13 V",
             f"{FAN}.motor_voltage": "13 V",
+            f"{FAN}.curve": [{"flow": "0 m3/s", "pressure": "250 Pa"}, {"flow": "1.5 m3/s", "pressure": "0 Pa"}],
             "vehicle.clearances.fan_shroud.gap": "5 mm",
             "electrics.cables.fan.current": "5 A",
         },
