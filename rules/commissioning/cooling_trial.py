@@ -80,7 +80,6 @@ def measured_limiting_ambient(build: Build) -> float:
     about=RUN,
     fallbacks=[*heat.HEAT_FALLBACKS, compared.READING, compared.THERMOMETER],
     without={
-        f"{RUN}.radiator_outlet": "The coolant that leaves the engine is judged, whatever it has behind the radiator.",
         f"{RUN}.core_air": "The coolant itself is judged, whatever warms the air ahead of the core; where it is hotter "
         "than reckoned the sentence asks for that air.",
     },

@@ -47,6 +47,10 @@ ROWS: list[Row] = [
         "review",
         "belongs ahead of it",
     ),
+    # 0.136 kg/s of air and 3 to 7 % of fuel: 0.140 to 0.146 kg/s
+    ("exhaust.back-pressure gas-flow", "engine.exhaust.mass_flow = 0.134 kg/s", "review", "with 3 to 7 % of fuel"),
+    ("exhaust.back-pressure pressure", "engine.exhaust.mass_flow = 0.14 kg/s", "pass", ""),
+    ("exhaust.back-pressure gas-flow", "engine.exhaust.mass_flow = 0.157 kg/s", "review", "another rating"),
     # what the engine's control unit does not know it does not burn clean
     ("exhaust.device-position present @devices.filter", f"{DEVICES}.filter = None", "review", "names none"),
     ("exhaust.regeneration", f"{DEVICES}.filter = None", "review", "names none"),
