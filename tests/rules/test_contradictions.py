@@ -7,6 +7,7 @@ from told import Row, by_trial, says
 
 from swaplint.kit.trial import trial
 
+LOADS, COUNTED = "electrics.loads", "power.consumers-counted"
 C, X, M = "plumbing.cooling", "plumbing.exhaust", "measured"
 DEVICES = "engine.aftertreatment.devices"
 BATTERY = "electrics.batteries.second"
@@ -65,6 +66,16 @@ ROWS: list[Row] = [
     ("fuel.filtration injection", "engine.fuel_type = petrol", "review", "burn petrol, and its injection"),
     ("fuel.filtration injection", "engine.fuel.injection = port-petrol", "review", "No diesel engine has that"),
     ("controls.ecm-feed ground-pins @engine.ecm", "electrics.ecm.ground_pins_used = 4", "review", "sheet has 3"),
+    # lamps and control unit run all night; its feeds are made for 15 and 2 A, a quarter of that is 4.25
+    (f"{COUNTED} never-off @loads.lamps", f"{LOADS}.lamps.duty_cruise = 0 %", "review", "off at night"),
+    (f"{COUNTED} never-off @loads.engine", f"{LOADS}.engine.duty_idle = 0 %", "review", "off at night"),
+    (f"{COUNTED} never-off @loads.engine", f"{LOADS}.engine.current = 4.2 A", "review", "made for 17 A"),
+    (f"{COUNTED} never-off @loads.engine", f"{LOADS}.engine.current = 4.3 A", "pass", ""),
+    # 200 and 80 W at 12 V are 23.33 A, less 5 % 22.22
+    (f"{COUNTED} heats @filters.primary", f"{LOADS}.heaters.current = 22.3 A", "pass", "280 W"),
+    (f"{COUNTED} heats @filters.primary", f"{LOADS}.heaters.current = 22.2 A", "fail warning", "23.33 A"),
+    (f"{COUNTED} heats @reductant", "plumbing.reductant.load = fan", "pass", "have 80 W"),
+    ("power.split-charging there", f"{LOADS}.radio.bank = auxiliary", "fail error", "none is stated"),
     # 0.9 of 95 Ah are 85.5
     ("power.battery-cold alike", f"{BATTERY} = {{'voltage': '12 V', 'capacity': '86 Ah'}}", "pass", ""),
     ("power.battery-cold alike", f"{BATTERY} = {{'voltage': '12 V', 'capacity': '85 Ah'}}", "fail warning", "one type"),

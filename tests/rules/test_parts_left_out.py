@@ -163,16 +163,6 @@ CONSUMERS: list[Row] = [
         "notApplicable",
         "no control unit",
     ),
-    # lamps and control unit run all night; its feeds are made for 15 and 2 A, a quarter of that is 4.25
-    (f"{COUNTED} never-off @loads.lamps", f"{LOADS}.lamps.duty_cruise = 0 %", "review", "off at night"),
-    (f"{COUNTED} never-off @loads.engine", f"{LOADS}.engine.duty_idle = 0 %", "review", "off at night"),
-    (f"{COUNTED} never-off @loads.engine", f"{LOADS}.engine.current = 4.2 A", "review", "made for 17 A"),
-    (f"{COUNTED} never-off @loads.engine", f"{LOADS}.engine.current = 4.3 A", "pass", ""),
-    # 200 and 80 W at 12 V are 23.33 A, less 5 % 22.22
-    (f"{COUNTED} heats @filters.primary", f"{LOADS}.heaters.current = 22.3 A", "pass", "280 W"),
-    (f"{COUNTED} heats @filters.primary", f"{LOADS}.heaters.current = 22.2 A", "fail warning", "23.33 A"),
-    (f"{COUNTED} heats @reductant", "plumbing.reductant.load = fan", "pass", "have 80 W"),
-    ("power.split-charging there", f"{LOADS}.radio.bank = auxiliary", "fail error", "none is stated"),
     # a balance that lacks a consumer of every wet night is none
     ("power.charge-balance idle", f"{LOADS}.lamps = None", "open", f"{LOADS}.lamps.current"),
     ("power.charge-balance cruise", f"{LOADS}.engine = None", "open", f"{LOADS}.control_unit.current"),
