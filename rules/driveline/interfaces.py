@@ -46,6 +46,7 @@ FACE_RUNOUT = Practice("runout of the gearbox's face of at most 0.15 mm on 300 m
 # What makes the sound spec an automatic: for the examples of rules that judge both kinds.
 AUTOMATIC: dict[str, Any] = {
     "driveline.gearbox.kind": "automatic",
+    "engine.flywheel.kind": "flex-plate",
     "driveline.clutch": {"fitted": False},
     "driveline.pilot": {"fitted": False},
     "driveline.converter": {

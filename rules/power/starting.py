@@ -51,6 +51,8 @@ J541_LIMIT = {(12, "light-medium"): 2.0e-3, (12, "heavy"): 1.0e-3, (24, "light-m
 """Highest loop resistance, Ω: the drops for each 100 A of SAE J541, 0.2, 0.1, 0.4 and 0.17 V."""
 
 CHARGE_KEPT = practice("60 % of the charge left after standing")
+TOGETHER = practice("batteries that are charged together are of one type, size and age")
+ALIKE = 0.9
 AGEING = practice("an old battery has about three quarters of its rating")
 
 CHARGE_LEFT = 0.60
@@ -89,6 +91,7 @@ def no_loop(build: Build) -> Verdict | None:
     fallbacks=[q.FRAME_RETURN, q.SWITCH, q.BIG_FUSE],
     adjust=[STARTER_SIZE, "electrics.cables.*[role=starter].length", "electrics.grounds.*.size"],
     instead={"engine.starter.circuit_resistance_max": "electrics.starting_class"},
+    without={"electrics.batteries": "Where there is no battery there is none to join; supply.needed-parts says so."},
     bad=[
         {"electrics.cables.starter.length": "6 m", "supply[13].metres_of_cable[1].length": "10 m"},
         {"electrics.isolator.resistance": "1 mohm"},
@@ -117,6 +120,9 @@ def crank_loop(build: Build) -> Verdict:
             f"The cables of role starter do not lead from {network.POSITIVE} to {network.STARTER}: state every one.",
             on="electrics.cables",
         )
+    unjoined = _unjoined(build)
+    if unjoined is not None:
+        return unjoined
     found = q.crank_loop(build)
     limit = given(lambda: build.engine.starter.circuit_resistance_max)
     if limit is None:
@@ -134,6 +140,25 @@ def crank_loop(build: Build) -> Verdict:
         says += " No size of starter cable passes: shorten the way, thicken the grounds, look at frame and joints."
     # Several change together, which no advice says: the search for remedies sees to that.
     return at_most(found, limit, says, on=on, advice=advice(on, size) if len(path) == 1 else None)
+
+
+def _unjoined(build: Build) -> Verdict | None:
+    """The verdict where batteries that work in series have no cables that join them."""
+    try:
+        series = given(lambda: q.in_series(build))
+    except OutsideRange:  # power.system-voltage speaks of such batteries
+        return None
+    if series is None:
+        return None
+    strings = q.in_parallel(build)
+    wanted, stated = (series - 1) * strings, len(network.cables_for(build, "battery-link"))
+    if stated >= wanted:
+        return None
+    says = (
+        f"{series} batteries in series take {wanted} link{'s' if wanted > 1 else ''} between them, and {stated} "
+        f"{'are' if stated != 1 else 'is'} stated: state every cable of the role battery-link."
+    )
+    return holds(False, says, on="electrics.cables")
 
 
 def _starter_size(build: Build, path: list[Any], found: float, limit: float) -> float | None:
@@ -281,6 +306,7 @@ def _the_battery(build: Build, field: str) -> list[str]:
         CHARGE_KEPT.giving("limit", "60 % of the charge"),
         q.COLD_FALL.giving("formula", "what a rating test would find in the cold"),
         AGEING.giving("formula", "three quarters of the rating in old age"),
+        TOGETHER.giving("limit", "capacities within a tenth of each other"),
     ],
     cautions=[cautions.BATTERY_ARC],
     fallbacks=[SMALL_DIESEL, BIG_DIESEL, PETROL],
@@ -305,7 +331,8 @@ def battery_cold(build: Build) -> Verdict:
     longest standing time, 1 - I·t/C.
     Limit: the engine's data sheet, to the same rating standard and at its temperature or above it; ratings of
     different standards are never converted into each other. Where the sheet is silent, a rough rating by engine size
-    (a warning). 60 % of the charge must be left after standing (a warning).
+    (a warning). 60 % of the charge must be left after standing (a warning). Starting batteries differ
+    by a tenth at most in capacity (common practice: a warning).
     Consequence: The engine does not start on a cold morning, or after the vehicle has stood for some time.
     Remedy: a battery with a higher rating or capacity; ask the maker for the rating to the engine sheet's standard
     where they differ.
@@ -322,7 +349,22 @@ def battery_cold(build: Build) -> Verdict:
             demands["rating"] = lambda: _rated_enough(build)
         demands["temperature"] = lambda: _asked_so_cold(build)
     demands["charge-left"] = lambda: _after_standing(build)
+    if len(given(lambda: q.starting_batteries(build)) or []) > 1:
+        demands["alike"] = lambda: _alike(build)
     return all_of(demands)
+
+
+def _alike(build: Build) -> Verdict:
+    """Whether batteries that are charged together are of one size."""
+    found = q.starting_batteries(build)
+    sizes = [battery.capacity for battery in found]
+    small, large = found[sizes.index(min(sizes))], found[sizes.index(max(sizes))]
+    says = f"The starting batteries have {shown(small.capacity)} and {shown(large.capacity)}."
+    good = min(sizes) >= ALIKE * max(sizes)
+    if not good:
+        says += " In series the smaller one is overcharged and run flat, side by side the weaker one drains the other: "
+        says += "take batteries of one type, size and age."
+    return holds(good, says, level="warning", on=f"{path_of(small)}.capacity")
 
 
 def _is_other(build: Build, battery: Any) -> bool:
