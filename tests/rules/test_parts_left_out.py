@@ -109,6 +109,25 @@ ONE_OF_TWO: list[Row] = [
     ("fuel.line-routing @at_tank", f"{R}.frame = None", "open", f"{R}.at_tank."),
     ("fuel.line-routing @at_tank", f"{R}.frame.reaches = []", "open", f"{R}.at_tank."),
     ("fuel.line-routing lines @frame", f"{R}.frame.reaches = None", "open", f"{R}.frame.reaches"),
+    # one axle of two, and the brakes of one end
+    ("gearing.gradeability", "driveline.axles.rear = None", "open", "driveline.axles.rear.driven"),
+    ("gearing.gradeability", "driveline.axles.front = None", "open", "driveline.axles.front.driven"),
+    (
+        "chassis.unassisted-stop pedal-force",
+        "vehicle.brakes.wheels.front = None",
+        "open",
+        "vehicle.brakes.wheels.front",
+    ),
+    ("chassis.unassisted-stop pedal-force", "vehicle.brakes.wheels.rear = None", "open", "vehicle.brakes.wheels.rear"),
+    # 37.4 L/min at rated speed, and the gear bears 10: the valve that limits it is not stated
+    ("chassis.steering-flow rated-flow", "vehicle.steering.pump.flow_limit = None", "open", "pump.flow_limit"),
+    # a paper whose day is past: met or not, nobody says
+    (
+        "compliance.who-and-when @requirements.inspection",
+        "build.places.state.requirements.inspection.met.done = None",
+        "open",
+        "inspection.met.done",
+    ),
     ("fuel.line-routing flexible-end @engine-bay", f"{R}.engine-bay.flexible_to_engine = False", "fail warning", ""),
 ]
 
