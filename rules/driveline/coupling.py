@@ -17,7 +17,6 @@ from swaplint.api import (
     given,
     holds,
     limit_or_none,
-    needs_review,
     or_practice,
     practice,
     rule,
@@ -67,8 +66,6 @@ HEAT_SINTERED = Practice("heat of a start of at most 1 J on each mm² of sintere
 
 SLIPS = 1.1
 """Below this ratio of capacity to torque a clutch will slip before long: common practice."""
-FAR_TOO_STRONG = 5.0
-"""Capacity over torque from which on a slip of the pen is likelier than a clutch: common practice is 1.3 to 3."""
 STOPS_AIM = 1.25
 STALL_PETROL_LOW = 0.35
 IN_HAND, PETROL_BEHIND_DIESEL = 1.1, 1.15
@@ -111,9 +108,8 @@ def clutch_capacity(build: Build) -> Verdict:
     the engine's highest torque; and the heat of the hardest start that gearing.startability demands, laden on its slope
     or with trailer on 12 %, in high range where it moves off in that; a start that does not succeed is reported there.
     Limit: the clutch's sheet; where it is silent a factor of 1.3 on the road, 1.5 for towing and work off the road.
-    An error below 1.1, a warning below the limit; above 5 a person looks at the numbers. Heat of a start where the
-    sheet is silent: 2 J on each square millimetre of organic facings, 1 J of sintered ones, at the lower end of what
-    VDI 2241 gives (from memory).
+    An error below 1.1, a warning below the limit. Heat of a start where the sheet is silent: 2 J on each
+    square millimetre of organic facings, 1 J of sintered ones, at the lower end of what VDI 2241 gives (from memory).
     Consequence: The clutch slips or overheats, burns out on a climb, and can start a fire.
     Remedy: more clamping force, larger facings, or facings that grip harder.
     Cannot tell: effort at the pedal, travel of the hydraulics, height of the release bearing, heat that is left from
@@ -143,9 +139,6 @@ def _capacity(build: Build) -> Verdict:
     hard = build.build.duty.terrain == "off-road" or build.vehicle.mass.gcwr > build.vehicle.mass.gvwr
     wanted = or_practice(lambda: disc.safety_factor_min, FACTOR_HARD if hard else FACTOR_ROAD)
     says = f"The clutch slips at {shown(q.clutch_capacity(build))}; the engine gives {shown(q.peak_torque(build))}."
-    if factor > FAR_TOO_STRONG:
-        says += " No clutch is so strong, nor could a foot part it: look at its numbers again, and at the engine's."
-        return needs_review(says, on="driveline.clutch")
     needed = wanted * q.peak_torque(build)
     if given(lambda: disc.torque_capacity) is None:
         force = clutches.clamp_force_needed(needed, q.friction(build), int(disc.faces), q.friction_radius(build))

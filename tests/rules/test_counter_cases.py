@@ -139,9 +139,6 @@ ROWS: list[Row] = [
     ("gearing.startability grades", "build.design.grade_max = 24 %", "review", "one of the two is wrong"),
     ("gearing.startability highest-grip", "driveline.drivetrain.highest_grip = 0.69", "review", "0.69 at the most"),
     ("gearing.cruise-rpm wishes", "build.design.road_speed_max = 79 km/h", "review", "go no faster than 79 km/h"),
-    # 9300 N slip at 515 N m, 1.51 times 340 N m: 30 700 N at 5.0 times
-    ("driveline.clutch-capacity capacity", "driveline.clutch.clamp_load = 30500 N", "pass", ""),
-    ("driveline.clutch-capacity capacity", "driveline.clutch.clamp_load = 31 kN", "review", "nor could a foot part it"),
     (
         "driveline.housing-match driven @shafts.rear.input_flange",
         "driveline.axles.rear.driven = False",
