@@ -132,6 +132,7 @@ ELECTRIC = {
     "plumbing.cooling.fan.drive": "electric",
     "plumbing.cooling.fan.curve_voltage": "13 V",
     "plumbing.cooling.fan.motor_voltage": "13 V",
+    "plumbing.cooling.fan.curve": [{"flow": "0 m3/s", "pressure": "250 Pa"}, {"flow": "1.5 m3/s", "pressure": "0 Pa"}],
     "vehicle.clearances.fan_shroud.gap": "5 mm",
 }
 TAKES = {"relay": "coil", "clutch": "coil", "pulse-width": "pulse-width"}
@@ -196,6 +197,7 @@ def fan_output(build: Build) -> Verdict:
         return all_of(
             match=lambda: holds(own, says, on=on, advice=advice(on, "own-thermo-switch")),
             fed=lambda: _has_cable(build),
+            switched=lambda: _own_switch(build),
         )
     if takes == "own-thermo-switch":
         says = "The fan runs on a thermo-switch of its own: the engine can neither ask for it nor know of it."
@@ -242,6 +244,22 @@ def _has_cable(build: Build) -> Verdict:
     there = bool(power.cables_for(build, "fan"))
     says = "A cable feeds the fan." if there else "No cable of role fan is stated, and the fan stands still: state it."
     return holds(there, says, on="electrics.cables")
+
+
+def _own_switch(build: Build) -> Verdict:
+    """Whether something closes the circuit of a fan that the engine does not drive, and bears its current."""
+    cables = power.cables_for(build, "fan")
+    if not cables:
+        return does_not_apply("No cable of role fan is stated.")
+    cable = min(cables, key=lambda cable: float(cable.relay_rating / cable.current))
+    nodes = wiring.closing(cable)
+    if wiring.FAN_OUTPUT in nodes and len(nodes) == 1:
+        says = (
+            f"{wiring.FAN_OUTPUT} closes the relay of the fan, and the engine has no such output: the fan never runs. "
+        )
+        says += "Let the thermo-switch close it, and name that in switched_by."
+        return holds(False, says, on=f"{path_of(cable)}.switched_by")
+    return holds(True, "A switch or relay of its own closes the fan's circuit.", on=f"{path_of(cable)}.relay_rating")
 
 
 def _driven_by_engine(build: Build) -> Verdict:

@@ -256,6 +256,9 @@ def engine_stop(build: Build) -> Verdict:
     Cannot tell: a lever that is seized; an engine that runs on its own oil, which only shutting its air stops.
     """
     kind = given(lambda: build.engine.stop.kind)
+    if given(lambda: is_fitted(build.engine.stop)) is False and not is_fitted(build.engine.ecm):
+        says = "Nothing stops the engine: it has neither a control unit nor a stop device. Fit a solenoid or a cable."
+        return all_of(device=holds(False, says, on="engine.stop"))
     if kind is None and not is_fitted(build.engine.ecm):
         kind = build.engine.stop.kind
     if kind in (None, "control-unit"):

@@ -101,8 +101,12 @@ def system_volume(build: Build) -> float:
     measured = given(lambda: build.plumbing.cooling.system_volume)
     if measured is not None:
         return measured
-    in_hoses = sum(math.pi / 4.0 * hose.bore**2 * hose.length for hose in hoses(build))
-    return build.engine.coolant.volume + build.plumbing.cooling.radiator.volume + in_hoses
+    return build.engine.coolant.volume + build.plumbing.cooling.radiator.volume + in_hoses(build)
+
+
+def in_hoses(build: Build) -> float:
+    """Coolant in the hoses and pipes between engine and radiator, m³."""
+    return sum(math.pi / 4.0 * hose.bore**2 * hose.length for hose in hoses(build))
 
 
 def reserve_share(build: Build) -> float:

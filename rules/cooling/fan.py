@@ -19,6 +19,7 @@ from swaplint.api import (
     is_fitted,
     name_of,
     needs_review,
+    path_of,
     practice,
     rule,
     sheet,
@@ -78,7 +79,12 @@ QUEUE = practice("every engine that drives on roads stands idling in queues, hot
     ],
     good=[
         {FAN_RATIO: 1.35},
-        {f"{FAN}.drive": "electric", f"{FAN}.curve_voltage": "13 V", f"{FAN}.motor_voltage": "14 V"},
+        {
+            f"{FAN}.drive": "electric",
+            f"{FAN}.curve_voltage": "13 V",
+            f"{FAN}.motor_voltage": "14 V",
+            "electrics.loads.fan.current": "40 A",
+        },
     ],
     without={
         "engine.heat.idle.charge_air": "An idling engine has no boost: its charge air has less than 1 kW to give off.",
@@ -98,7 +104,8 @@ def fan_flow(build: Build) -> Verdict:
     the faster it is driven, and is taken at the governed speed with its stated lag.
     Limit: the air flow that the radiator rules count on at that operating point: a warning. Idling the engine's hottest
     coolant, and the fan maker's highest speed: errors. A shroud over at least 85 % of the core (common practice), and
-    an electric fan only where the engine maker allows it: warnings. No fan is an error, unless the spec states the air
+    an electric fan only where the engine maker allows it: warnings. A curve that gives more power to the air than the
+    motor takes in goes before a person. No fan is an error, unless the spec states the air
     that passes the core of the idling vehicle without one (`plumbing.cooling.air.idle.flow`) and it is enough.
     Consequence: Too little air passes and the engine overheats, or the fan turns too fast and bursts.
     Remedy: a faster or larger fan: flow goes with its speed, pressure with the square and power with the cube of it.
@@ -119,6 +126,8 @@ def fan_flow(build: Build) -> Verdict:
     if given(lambda: fan.drive) == "electric":
         demands["electric"] = lambda: _electric(build)
         demands["voltage"] = lambda: _voltage(build)
+        if given(lambda: str(fan.load) in build.electrics.loads):
+            demands["motor-power"] = lambda: _motor_power(build)
     else:
         demands["speed"] = lambda: _fan_speed(build)
     return all_of(demands)
@@ -134,6 +143,22 @@ def _voltage(build: Build) -> Verdict:
     if found > most:
         return needs_review(f"{says} Measure at the motor while it runs.", on=on, found=found)
     return at_most(found, most, says, on=on)
+
+
+def _motor_power(build: Build) -> Verdict:
+    """Whether the motor takes in at least the power that its curve says it gives to the air."""
+    load, on = build.electrics.loads[str(build.plumbing.cooling.fan.load)], f"{FAN}.curve"
+    taken = load.voltage * load.current
+    curve = [(float(point.flow), float(point.pressure)) for point in build.plumbing.cooling.fan.curve]
+    given_to_air = fans.greatest_air_power(curve)
+    says = (
+        f"By its curve the fan gives {shown(given_to_air, 'power', 'W')} to the air; its motor takes "
+        f"{shown(taken, 'power', 'W')}."
+    )
+    if given_to_air > taken:
+        says += f" No motor does that: look at the curve, and at the current of {path_of(load)}."
+        return needs_review(says, on=on, found=given_to_air)
+    return holds(True, says, on=on)
 
 
 def _fan_fitted(build: Build, alone: list[HeatPoint]) -> Verdict:

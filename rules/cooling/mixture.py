@@ -48,6 +48,9 @@ GLYCOL_MOST = Practice("glycol of at most 60 %", 0.60, GLYCOL)
 FREEZE_MARGIN = 5.0
 """How far the freezing point lies below the coldest air, K: common practice."""
 FREEZE_PRACTICE = practice("a freezing point 5 K below the coldest air").giving("limit", "5 K")
+MEASURED = 0.85
+"""Share of the sum of engine, radiator and hoses that a filled system may be found to hold: hoses are measured by tape,
+and some coolant stays in an engine that was drained."""
 
 
 @rule(
@@ -146,6 +149,7 @@ def _kpa(pressure: float) -> str:
     cautions=[cautions.HOT],
     adjust=["plumbing.cooling.expansion_tank.volume"],
     fallbacks=[q.RESERVE_HEAVY, q.RESERVE_LIGHT],
+    without={"plumbing.cooling.hoses": "Hoses only add to what engine and radiator hold; others ask for them."},
     bad=[{"plumbing.cooling.expansion_tank.volume": "1.5 L"}],
     good=[{"plumbing.cooling.expansion_tank.volume": "5 L"}],
 )
@@ -174,9 +178,14 @@ def expansion_volume(build: Build) -> Verdict:
     need, system = q.expansion_need(build), q.system_volume(build)
     inside = [given(lambda: build.engine.coolant.volume), given(lambda: build.plumbing.cooling.radiator.volume)]
     parts = sum(volume or 0.0 for volume in inside)
+    with_hoses = parts + (given(lambda: q.in_hoses(build)) or 0.0)
     if system < ROUNDED * parts and tank.volume >= need:
         says = f"The system is said to hold {shown(system, 'volume', 'L')}, and engine and radiator alone hold "
         says += f"{shown(parts, 'volume', 'L')}: look up both, for the growth is reckoned from it."
+        return needs_review(says, on="plumbing.cooling.system_volume")
+    if system < MEASURED * with_hoses and tank.volume >= need:
+        says = f"The system is said to hold {shown(system, 'volume', 'L')}; engine, radiator and hoses hold "
+        says += f"{shown(with_hoses, 'volume', 'L')}: long pipes take more coolant. Fill it and measure."
         return needs_review(says, on="plumbing.cooling.system_volume")
     says = (
         f"A system of {shown(system)} grows by "

@@ -30,6 +30,7 @@ _AT_REAR = {
     "plumbing.cooling.fan.drive": "electric",
     "plumbing.cooling.fan.curve_voltage": "13 V",
     "plumbing.cooling.fan.motor_voltage": "13 V",
+    "plumbing.cooling.fan.curve": [{"flow": "0 m3/s", "pressure": "250 Pa"}, {"flow": "1.5 m3/s", "pressure": "0 Pa"}],
     "vehicle.clearances.fan_shroud.gap": "5 mm",
 }
 

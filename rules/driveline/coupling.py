@@ -16,7 +16,9 @@ from swaplint.api import (
     does_not_apply,
     given,
     holds,
+    is_fitted,
     limit_or_none,
+    needs_review,
     or_practice,
     practice,
     rule,
@@ -258,7 +260,8 @@ def converter_match(build: Build) -> Verdict:
     Computes: the speed at which the full-load torque equals what the stalled converter takes, (n/K)², with K from its
     rated stall speed and torque.
     Limit: the engine's sheet; an end that it does not give is 1.0 to 1.2 times the start of the torque plateau for a
-    diesel and 0.35 to 0.5 of rated speed for petrol. The converter is rated for the engine's highest torque.
+    diesel and 0.35 to 0.5 of rated speed for petrol. The converter is rated for the engine's highest torque. It bolts
+    to a flex-plate, and there is no clutch beside it.
     Consequence: It hardly moves off, or its converter slips, runs hot and fails.
     Remedy: a converter that stalls in the middle of the range behind this engine. Too tight a converter keeps a
     turbocharged engine off boost and it does not move off; too loose a one makes heat all day.
@@ -267,15 +270,32 @@ def converter_match(build: Build) -> Verdict:
     """
     if not chain.has_converter(build):
         return does_not_apply("No torque converter is fitted.")
-    return all_of(stall_speed=lambda: _stall_speed(build), torque_rating=lambda: _converter_rating(build))
+    return all_of(
+        stall_speed=lambda: _stall_speed(build),
+        torque_rating=lambda: _converter_rating(build),
+        flex_plate=lambda: _flex_plate(build),
+    )
+
+
+def _flex_plate(build: Build) -> Verdict:
+    kind, on = build.engine.flywheel.kind, "engine.flywheel.kind"
+    if given(lambda: is_fitted(build.driveline.clutch)):
+        says = "A clutch is stated and a torque converter too: one of the two is not there. State it as not fitted."
+        return needs_review(says, on="driveline.clutch")
+    right = kind == "flex-plate"
+    says = "The converter bolts to a flex-plate."
+    if not right:
+        says = f"The flywheel is {kind.replace('-', ' ')}, as for a clutch; a converter bolts to a flex-plate."
+    return holds(right, says, level="warning", on=on, advice=advice(on, "flex-plate"))
 
 
 def _stall_speed(build: Build) -> Verdict:
     low, high = _stall_window(build)
-    found, middle = q.stall_speed(build), 0.5 * (low + high)
+    middle, past = 0.5 * (low + high), _past_the_curve(build)
+    found = q.stall_speed(build) if past is None or past <= high else past
     factor = converters.capacity_factor(middle, curves.interpolate(gearing.torque_curve(build), middle, "r/min"))
     rated = factor * build.driveline.converter.rated_stall_torque**0.5
-    says = f"It stalls at {shown(found)} behind this engine"
+    says = f"It stalls at {'more than ' if found == past else ''}{shown(found, *RPM, digits=4)} behind this engine"
     says += ": a tighter one is needed." if found > high else ": a looser one is needed." if found < low else "."
     return within(
         found,
@@ -286,6 +306,14 @@ def _stall_speed(build: Build) -> Verdict:
         unit=RPM,
         advice=advice("driveline.converter.rated_stall_speed", rated),
     )
+
+
+def _past_the_curve(build: Build) -> float | None:
+    """The curve's last speed, where the engine still gives more there than the stalled converter takes."""
+    converter = build.driveline.converter
+    factor = converters.capacity_factor(converter.rated_stall_speed, converter.rated_stall_torque)
+    speed, torque = gearing.torque_curve(build)[-1]
+    return speed if torque > converters.absorbed_torque(speed, factor) else None
 
 
 def _converter_rating(build: Build) -> Verdict:

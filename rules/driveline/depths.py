@@ -173,6 +173,8 @@ def _converter_depth(build: Build, on: str) -> Verdict:
     found = q.converter_gap(build)
     middle = q.adapter_thickness(build) + 0.5 * (low + high) - found
     says = f"The seated converter is pulled forward by {shown(found)}."
+    if found < 0.0:
+        says = f"There is {shown(-found, *MM)} too little room: the converter is pressed into the gearbox's pump."
     helps = middle > 0.0 and not low <= found <= high
     thickness, also = _other_adapter(build, middle, 0.5 * (high - low)) if helps else (None, "")
     return within(found, low, high, says + also, on=on, unit=MM, advice=advice(THICKNESS, thickness))

@@ -46,6 +46,7 @@ FACE_RUNOUT = Practice("runout of the gearbox's face of at most 0.15 mm on 300 m
 # What makes the sound spec an automatic: for the examples of rules that judge both kinds.
 AUTOMATIC: dict[str, Any] = {
     "driveline.gearbox.kind": "automatic",
+    "engine.flywheel.kind": "flex-plate",
     "driveline.clutch": {"fitted": False},
     "driveline.pilot": {"fitted": False},
     "driveline.converter": {
@@ -243,7 +244,7 @@ def _measured_fit(ahead: Any, side: Any, names: str, at: str) -> dict[str, Verdi
     circles = given(lambda: (float(ahead.bolt_circle), float(side.bolt_circle)))
     holes = given(lambda: (int(ahead.holes), int(side.holes)))
     if circles is not None or holes is not None:
-        apart = 0.0 if circles is None else abs(circles[0] - circles[1])
+        apart = 0.0 if circles is None else abs(housings.stack_gap(circles[0], -circles[1]))
         same = holes is None or holes[0] == holes[1]
         says = [] if holes is None else [f"{holes[0]} and {holes[1]} holes"]
         says += [] if circles is None else [f"bolt circles that differ by {shown(apart, *MM)}"]
@@ -259,7 +260,7 @@ def _measured_fit(ahead: Any, side: Any, names: str, at: str) -> dict[str, Verdi
     pilots = given(lambda: {ahead.centred_by: float(ahead.pilot), side.centred_by: float(side.pilot)})
     if pilots is None:
         return fits
-    play = pilots["bore"] - pilots["spigot"]
+    play = housings.stack_gap(pilots["bore"], -pilots["spigot"])
     return fits | {
         "centring": within(
             play,

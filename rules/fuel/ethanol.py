@@ -44,7 +44,7 @@ PETROL = {
     "engine.fuel.injection": "port-petrol",
     "engine.fuel.return_flow": "0 L/h",
     "plumbing.fuel.supply.hose_class": "ISO 19013-2",
-    "plumbing.fuel.return_line.hose_class": "ISO 19013-2",
+    "plumbing.fuel.return_line": {"fitted": False},
     "plumbing.fuel.vent.path": "canister",
     "plumbing.fuel.canister": {"purged": True},
 }

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import partial
 from typing import Literal
 
@@ -244,7 +244,19 @@ def stretches(build: Build) -> list[FuelRoute]:
         lost += [] if "supply" in held else ["supply"]
         returned = given(lambda: is_fitted(build.plumbing.fuel.return_line)) is True
         lost += ["return"] if returned and "return" not in held else []
+        lost += _ends_left_out(stated, held)
     return [*stated, *(part_named(build.plumbing.fuel, "routes", name) for name in lost)]
+
+
+def _ends_left_out(stated: Sequence[FuelRoute], held: set[str]) -> list[str]:
+    """By the name of a stretch: at which ends supply or return lie in none; nowhere where a stretch does not say."""
+    lines = [route for route in stated if _a_line(route)]
+    reached = [given(lambda route=route: list(route.reaches)) for route in lines]  # type: ignore[misc]
+    if None in reached:
+        return []
+    ends = {(line, end) for route, at in zip(lines, reached, strict=True) for line in route.lines for end in at or ()}
+    there = [line for line in ("supply", "return") if line in held]
+    return [f"at_{end}" for end in ("tank", "engine") if any((line, end) not in ends for line in there)]
 
 
 def _carries(route: FuelRoute) -> str | None:
@@ -291,7 +303,8 @@ def line_routing(build: Build, route: FuelRoute) -> Verdict:
     engine: warnings.
     Consequence: A line or the tank is burnt, rubbed or torn open, and fuel leaks where it can catch fire.
     Remedy: a wider gap or a heat shield; more clips; a guard.
-    Supply, return and tank lie in some stretch: one that is in none is asked for.
+    Supply, return and tank lie in some stretch, and the lines run from the tank up to the engine: a stretch that must
+    be there and is not listed is asked for.
     Cannot tell: chafing, and how far a drawing is from the vehicle.
     """
     demands: dict[str, Callable[[], Verdict]] = {"exhaust-gap": lambda: _exhaust_gap(build, route)}
@@ -299,6 +312,8 @@ def line_routing(build: Build, route: FuelRoute) -> Verdict:
     if _carries(route) == "tank":
         del demands["flexible-end"]  # it does not reach the engine
     else:
+        if "engine" not in (given(lambda: list(route.reaches)) or ["engine"]):
+            del demands["flexible-end"]
         demands |= {
             "below-tank": lambda: _below_tank(route),
             "clip-spacing": lambda: _clips(route),
@@ -389,8 +404,13 @@ def _below_tank(route: FuelRoute) -> Verdict:
 def _lines(route: FuelRoute) -> Verdict:
     if route.carries == "tank":
         return does_not_apply("The tank lies here.")
-    lines = [str(line) for line in route.lines]
-    says = f"Here lie: {', '.join(lines)}." if lines else "No line lies in this stretch of line: name those that do."
+    lines, ends = [str(line) for line in route.lines], [f"the {end}" for end in route.reaches]
+    reach = f", up to {' and '.join(ends)}" if ends else ", between other stretches"
+    says = (
+        f"Here lie: {', '.join(lines)}{reach}."
+        if lines
+        else "No line lies in this stretch of line: name those that do."
+    )
     return holds(bool(lines), says, level="note", on=f"{path_of(route)}.lines")
 
 

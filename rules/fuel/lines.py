@@ -347,6 +347,11 @@ def return_pressure(build: Build) -> Verdict:
     """
     wants, line = build.engine.fuel, build.plumbing.fuel.return_line
     if wants.return_flow == 0.0:
+        if given(lambda: is_fitted(line)):
+            says = (
+                "The engine sends no fuel back, and a return line is stated. Look at the engine's sheet; a line from a"
+            )
+            return all_of(line=needs_review(f"{says} regulator at filter or tank takes what that lets by.", on=RETURN))
         return does_not_apply("The engine sends no fuel back.")
     demands: dict[str, Callable[[], Verdict]] = {"line": lambda: _return_line(build)}
     if given(lambda: is_fitted(line)):

@@ -356,6 +356,14 @@ def pressure_share(build: Build, axle: Axle) -> float:
     return tyres.share_at_pressure(pressure(), tyres_at(build, axle).reference_pressure)
 
 
+def most_at_half(build: Build, axle: Axle) -> float:
+    """What the tyres of an axle carry at half of their reference pressure, where the tables of loads end."""
+    share = tyres.share_at_pressure(0.5, 1.0)
+    return share * sum(
+        count * tyres.load_capacity(load_index(build, axle, twins=count == 4)) for count in tyre_counts(build, axle)
+    )
+
+
 @quantity(
     "mass.tyre-capacity",
     "mass",

@@ -381,7 +381,17 @@ def tyre_load(build: Build, case: LoadCase, axle: q.Axle) -> Verdict:
     Remedy: the lowest load index that carries the axle, or more pressure where the tyre and wheel allow it.
     Cannot tell: the rating of the wheel, the age of the tyre, and the pressure that is really kept.
     """
-    found, capacity = q.axle_load(build, case, axle), q.tyre_capacity(build, axle)
+    found = q.axle_load(build, case, axle)
+    try:
+        capacity = q.tyre_capacity(build, axle)
+    except OutsideRange:
+        most = q.most_at_half(build, axle)
+        if found <= most:
+            raise
+        says = (
+            f"{named(build, axle)} carries {shown(found)}; its tyres carry {shown(most, 'mass', 'kg')} at half of the "
+        )
+        return at_most(found, most, f"{says}pressure of their load index, and are kept at less.")
     counts, share = q.tyre_counts(build, axle), q.pressure_share(build, axle)
     kinds = [twins for twins in (False, True) if (4 if twins else 2) in counts]
     percent = shown(share, "share", "%", digits=2)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import partial
 from typing import Any, Literal
 
@@ -51,6 +51,7 @@ FREE_LENGTH = practice("a hose or lead is free over at least four times the move
 TIMES_MOVEMENT = 4.0
 ALWAYS_THERE = ("fuel", "coolant", "exhaust", "wiring")
 """What runs between engine and frame in every vehicle."""
+AND_BACK = "-and-back"
 VITAL = ("fuel", "brake-vacuum", "clutch")
 
 
@@ -181,8 +182,9 @@ def whole_mm(length: float) -> float:
 def lines(build: Build) -> Iterator[Bridge | str]:
     """The lines between engine and frame; one that this build must have and that is not stated, by what it carries."""
     found = list(build.vehicle.bridges.values())
-    there = {bridge.carries for bridge in found}
+    there = [bridge.carries for bridge in found]
     yield from found
+    yield from (f"{what}{AND_BACK}" for what in _one_way_alone(build, found))
     yield from (what for what in ALWAYS_THERE if what not in there)
     if "clutch" not in there and is_fitted(build.driveline.clutch) and build.driveline.clutch.worked_by == "hydraulics":
         yield "clutch"
@@ -194,6 +196,16 @@ def lines(build: Build) -> Iterator[Bridge | str]:
         yield "refrigerant"
     if "ground" not in there and any(ground.start == "engine" for ground in build.electrics.grounds.values()):
         yield "ground"
+
+
+def _one_way_alone(build: Build, found: Sequence[Bridge]) -> Iterator[str]:
+    """What flows to the engine and back, and of which one line alone is listed."""
+    there = [bridge.carries for bridge in found]
+    alone = {bridge.carries for bridge in found if there.count(bridge.carries) == 1 and m.why_no_line(bridge) is None}
+    if "coolant" in alone:
+        yield "coolant"
+    if "fuel" in alone and given(lambda: is_fitted(build.plumbing.fuel.return_line)) is True:
+        yield "fuel"
 
 
 def _brakes_draw_on_the_engine(build: Build) -> bool:
@@ -235,6 +247,12 @@ def flexible_bridges(build: Build, bridge: Bridge | str) -> Verdict:
     line is laid and clipped.
     """
     if isinstance(bridge, str):
+        if bridge.endswith(AND_BACK):
+            bridge = bridge.removesuffix(AND_BACK)
+            return needs_review(
+                f"One line alone is listed that carries {bridge} between engine and frame, and {bridge} goes back too: "
+                f"add the other, or state an entry that carries {bridge} and says why there is none (none_because)."
+            )
         return needs_review(
             f"No line is listed that carries {bridge} between engine and frame: add it, or state an entry that carries "
             f"{bridge} and says why there is none (none_because)."

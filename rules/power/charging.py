@@ -27,7 +27,7 @@ from swaplint.api import (
 from swaplint.engineering import charging as balance
 
 from . import charging_quantities as c
-from . import network, unsaid
+from . import network, units, unsaid
 from . import quantities as q
 
 ONE_VOLTAGE = practice("all parts share the vehicle's nominal voltage, or a converter feeds the odd ones")
@@ -98,6 +98,15 @@ def system_voltage(build: Build) -> Verdict:
         demands["control-unit"] = lambda: (
             _fed_by_converter(build) or suits("The engine's control unit", engine.ecm.voltage, "engine.ecm.voltage")
         )
+    for unit in units.others(build):
+        if not units.is_kept(unit) and given(lambda unit=unit: unit.voltage) is not None:  # type: ignore[misc]
+            called = units.called(unit)
+            demands[f"controller.{name_of(unit)}"] = (
+                lambda unit=unit, called=called: (  # type: ignore[misc]
+                    _given_by_converter(build, unit, called)
+                    or suits(f"{called[0].upper()}{called[1:]}", unit.voltage, f"{path_of(unit)}.voltage")
+                )
+            )
     demands["consumers"] = lambda: _odd_loads_are_fed(build)
     if given(lambda: _fed_by_converter(build) is not None and not _listed(build)):
         demands["control-unit-power"] = lambda: _bears_control_unit(build)
@@ -121,14 +130,19 @@ def _converters(build: Build) -> list[Any]:
 
 
 def _fed_by_converter(build: Build) -> Verdict | None:
-    """The verdict where the control unit is for another voltage and a converter gives it."""
-    wanted = build.engine.ecm.voltage
+    """The verdict where the engine's control unit is for another voltage and a converter gives it."""
+    return _given_by_converter(build, build.engine.ecm, "the engine's control unit")
+
+
+def _given_by_converter(build: Build, unit: Any, called: str) -> Verdict | None:
+    """The verdict where a control unit is for another voltage and a converter gives it."""
+    wanted = unit.voltage
     if c.same_voltage(wanted, build.electrics.nominal_voltage):
         return None
     stated = given(lambda: _converters(build)) or []
     if not any(c.same_voltage(part.output_voltage, wanted) for part in stated):
         return None
-    return holds(True, f"A converter gives the engine's control unit its {shown(wanted)}.")
+    return holds(True, f"A converter gives {called} its {shown(wanted)}.")
 
 
 def _listed(build: Build) -> bool:

@@ -100,6 +100,7 @@ def takes_current(build: Build, device: Any) -> bool:
             f"{FAN}.drive": "electric",
             f"{FAN}.curve_voltage": "13 V",
             f"{FAN}.motor_voltage": "13 V",
+            f"{FAN}.curve": [{"flow": "0 m3/s", "pressure": "250 Pa"}, {"flow": "1.5 m3/s", "pressure": "0 Pa"}],
             "vehicle.clearances.fan_shroud.gap": "5 mm",
             "electrics.cables.fan.current": "5 A",
         },

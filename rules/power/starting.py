@@ -89,6 +89,7 @@ def no_loop(build: Build) -> Verdict | None:
     fallbacks=[q.FRAME_RETURN, q.SWITCH, q.BIG_FUSE],
     adjust=[STARTER_SIZE, "electrics.cables.*[role=starter].length", "electrics.grounds.*.size"],
     instead={"engine.starter.circuit_resistance_max": "electrics.starting_class"},
+    without={"electrics.batteries": "Where there is no battery there is none to join; supply.needed-parts says so."},
     bad=[
         {"electrics.cables.starter.length": "6 m", "supply[13].metres_of_cable[1].length": "10 m"},
         {"electrics.isolator.resistance": "1 mohm"},
@@ -117,6 +118,9 @@ def crank_loop(build: Build) -> Verdict:
             f"The cables of role starter do not lead from {network.POSITIVE} to {network.STARTER}: state every one.",
             on="electrics.cables",
         )
+    unjoined = _unjoined(build)
+    if unjoined is not None:
+        return unjoined
     found = q.crank_loop(build)
     limit = given(lambda: build.engine.starter.circuit_resistance_max)
     if limit is None:
@@ -134,6 +138,25 @@ def crank_loop(build: Build) -> Verdict:
         says += " No size of starter cable passes: shorten the way, thicken the grounds, look at frame and joints."
     # Several change together, which no advice says: the search for remedies sees to that.
     return at_most(found, limit, says, on=on, advice=advice(on, size) if len(path) == 1 else None)
+
+
+def _unjoined(build: Build) -> Verdict | None:
+    """The verdict where batteries that work in series have no cables that join them."""
+    try:
+        series = given(lambda: q.in_series(build))
+    except OutsideRange:  # power.system-voltage speaks of such batteries
+        return None
+    if series is None:
+        return None
+    strings = q.in_parallel(build)
+    wanted, stated = (series - 1) * strings, len(network.cables_for(build, "battery-link"))
+    if stated >= wanted:
+        return None
+    says = (
+        f"{series} batteries in series take {wanted} link{'s' if wanted > 1 else ''} between them, and {stated} "
+        f"{'are' if stated != 1 else 'is'} stated: state every cable of the role battery-link."
+    )
+    return holds(False, says, on="electrics.cables")
 
 
 def _starter_size(build: Build, path: list[Any], found: float, limit: float) -> float | None:

@@ -75,6 +75,12 @@ def _with_shafts(build: Build) -> bool:
     return any(is_fitted(shaft) for shaft in build.driveline.shafts.values())
 
 
+def _with_final_drive_in_gearbox(build: Build) -> bool:
+    """A gearbox with the final drive in its housing turns the wheels by half-shafts alone."""
+    axles = [axle for axle in build.driveline.axles.values() if is_fitted(axle)]
+    return any(axle.driven for axle in axles if given(lambda axle=axle: axle.integral) is True)  # type: ignore[misc]
+
+
 def _with_another_axle_ratio(build: Build) -> bool:
     """The axles differ from those that the speedometer was made for; where nobody states those, they are kept."""
     before = given(lambda: build.driveline.speedometer.calibrated_axle_ratio)
@@ -176,6 +182,7 @@ TABLE: tuple[Function, ...] = (
     _essential("gear-lever", SHOP),
     _essential("transfer-case", STAYS, "driveline.transfer", lambda build: is_fitted(build.driveline.transfer)),
     _essential("propshafts", SHOP, "driveline.shafts", _with_shafts),
+    _essential("half-shafts", SHOP, "driveline.axles.*.half_shafts", _with_final_drive_in_gearbox),
     _essential("axle-gears", SHOP, "driveline.axles", _with_another_axle_ratio),
     _wanted("speedometer-drive", SHOP, "driveline.speedometer", _with_speedometer_off),
     # what holds it

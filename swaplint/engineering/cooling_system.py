@@ -20,10 +20,9 @@ from swaplint.engineering.guards import (
     not_negative,
     positive,
     share,
-    within_range,
 )
 from swaplint.engineering.heat_exchangers import FlowArrangement
-from swaplint.engineering.roots import crossing
+from swaplint.engineering.roots import crossing, settled
 
 AIR_SPECIFIC_HEAT: Final = 1006.0
 """Specific heat of dry air near 25 °C, J/(kg·K) (tables of Incropera & DeWitt give 1007 at 300 K)."""
@@ -178,7 +177,7 @@ def radiator_point(
     """Return the operating point of a radiator known by its conductance, found by iteration.
 
     The coolant's density and specific heat depend on its mean temperature, which depends on the top tank,
-    which depends on them; the loop ends when the top tank moves by less than a microkelvin.
+    which depends on them.
 
     Args:
         ambient: K, greater than zero.
@@ -204,17 +203,18 @@ def radiator_point(
     positive("conductance", ua)
     not_negative("heat", heat)
     air_inlet = preheated_air(ambient, stacked_heat, air_rate)
-    mean = max(air_inlet, 330.0)  # any liquid state will do to begin with
-    top = float("inf")
-    for _ in range(100):
+
+    def at(mean: float) -> RadiatorPoint:
         rate = coolant.capacity_rate(coolant_flow, glycol_share, mean)
         effectiveness = heat_exchangers.effectiveness_from_ua(ua, rate, air_rate, arrangement)
-        before, top = top, air_inlet + heat / (effectiveness * min(rate, air_rate))
-        bottom = top - heat / rate
-        mean = 0.5 * (top + bottom)
-        if abs(top - before) < 1e-6:
-            break
-    return RadiatorPoint(effectiveness, top, bottom, air_inlet, air_inlet + heat / air_rate)
+        top = air_inlet + heat / (effectiveness * min(rate, air_rate))
+        return RadiatorPoint(effectiveness, top, top - heat / rate, air_inlet, air_inlet + heat / air_rate)
+
+    def mean_of(point: RadiatorPoint) -> float:
+        return 0.5 * (point.top_tank + point.bottom_tank)
+
+    # any liquid state will do to begin with
+    return at(settled(330.0, lambda mean: mean_of(at(mean))))
 
 
 def ambient_at_limit(ambient: float, top_tank: float, limit: float) -> float:
@@ -279,16 +279,12 @@ def limiting_ambient(
     >>> round(radiator_point(ambient, 78000.0, 3000.0, 190 / 60000, 0.5, 2600.0, 27000.0).top_tank, 3)
     378.15
     """
-    within_range("limit of the coolant", positive("limit", limit), 273.15, 393.15, "the coolant tables end there", "°C")
     not_negative("heat", heat)
     positive("conductance", ua)
-    rate = coolant.capacity_rate(coolant_flow, glycol_share, limit)
-    for _ in range(100):
-        before = rate
-        mean = limit - 0.5 * heat / rate
-        rate = coolant.capacity_rate(coolant_flow, glycol_share, mean)
-        if abs(rate - before) < 1e-9 * rate:
-            break
+    rate = settled(
+        coolant.capacity_rate(coolant_flow, glycol_share, limit),
+        lambda rate: coolant.capacity_rate(coolant_flow, glycol_share, limit - 0.5 * heat / rate),
+    )
     effectiveness = heat_exchangers.effectiveness_from_ua(ua, rate, air_rate, arrangement)
     face = limit - heat / (effectiveness * min(rate, air_rate))
     ambient = face - not_negative("stacked heat", stacked_heat) / air_rate
@@ -342,16 +338,16 @@ def air_mass_flow_needed(
     def surplus(mass_flow: float) -> float:
         air_rate = mass_flow * AIR_SPECIFIC_HEAT
         smaller = min(coolant_rate, air_rate)
-        # Beyond the limit of transfer units more conductance changes nothing that matters; a hair less, or rounding
-        # puts it above.
-        counted = min(ua, heat_exchangers.NTU_LIMIT * smaller * (1.0 - 1e-12))
-        effectiveness = heat_exchangers.effectiveness_from_ua(counted, coolant_rate, air_rate, arrangement)
+        # Beyond the limit of transfer units more conductance changes nothing that matters.
+        ntu = min(ua / smaller, heat_exchangers.NTU_LIMIT)
+        ratio = heat_exchangers.capacity_ratio(coolant_rate, air_rate)
+        effectiveness = heat_exchangers.effectiveness(ntu, ratio, arrangement)
         return effectiveness * smaller * (difference - stacked_heat / air_rate) - heat
 
-    # All the heat leaves with the air, and the air cannot leave hotter than the limit.
-    least = (heat + stacked_heat) / (AIR_SPECIFIC_HEAT * difference) * (1.0 - 1e-9)
+    # All the heat leaves with the air, and the air cannot leave hotter than the limit: half of that is too little.
+    least = 0.5 * heat / (AIR_SPECIFIC_HEAT * difference)
     most = 100.0
-    if least >= most or surplus(most) < 0.0:
+    if surplus(most) < 0.0:
         raise OutsideRange(f"no air flow up to {most:g} kg/s holds the limit: radiator or coolant flow is small")
     return crossing(surplus, least, most)
 

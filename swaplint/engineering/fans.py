@@ -223,6 +223,25 @@ def air_power(flow: float, pressure: float) -> float:
     return not_negative("flow", flow) * not_negative("pressure", pressure)
 
 
+def greatest_air_power(curve: Curve) -> float:
+    """Return the most power, W, that a (flow, pressure) curve, straight between its points, gives to the air.
+
+    On each straight piece the product of flow and pressure is a parabola with its top inside or at an end.
+    Errors as for `operating_point`.
+
+    >>> greatest_air_power([(0.0, 200.0), (3.0, 0.0)])
+    150.0
+    """
+    points = checked_curve(curve)
+    found = [air_power(flow, pressure) for flow, pressure in points]
+    for (low, high_pressure), (high, low_pressure) in pairwise(points):
+        slope = (low_pressure - high_pressure) / (high - low)
+        top = low / 2.0 - high_pressure / (2.0 * slope) if slope < 0.0 else high
+        if low < top < high:
+            found.append(air_power(top, high_pressure + slope * (top - low)))
+    return max(found)
+
+
 def fan_power(flow: float, pressure: float, efficiency: float) -> float:
     """Return the power a fan takes, V̇·Δp/η, in W.
 

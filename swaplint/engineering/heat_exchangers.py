@@ -160,7 +160,7 @@ def effectiveness_limit(capacity_ratio: float, arrangement: FlowArrangement) -> 
     0.5
     """
     ratio = share("capacity ratio", capacity_ratio)
-    if ratio < 1e-12:
+    if ratio == 0.0:  # two of the formulas divide by it
         return 1.0
     match arrangement:
         case FlowArrangement.COUNTERFLOW | FlowArrangement.CROSSFLOW_UNMIXED:
@@ -291,7 +291,7 @@ def outlet_temperatures(
     positive("capacity rate of the hot fluid", hot_rate)
     positive("capacity rate of the cold fluid", cold_rate)
     most = min(hot_rate, cold_rate) * _inlet_difference(hot_inlet, cold_inlet)
-    if heat > most * (1.0 + 1e-12):
+    if heat > most:
         raise ImpossibleInput(
             f"heat of {said(heat, 'kW')} is more than {said(most, 'kW')}, which the inlet temperatures allow"
         )
@@ -330,7 +330,7 @@ def ua_from_test(
     smaller = min(hot_rate, cold_rate)
     reached = heat / (smaller * _inlet_difference(hot_inlet, cold_inlet))
     ratio = capacity_ratio(hot_rate, cold_rate)
-    return smaller * ntu_from_effectiveness(min(reached, 1.0), ratio, arrangement)
+    return smaller * ntu_from_effectiveness(reached, ratio, arrangement)
 
 
 def ua_at_flow(

@@ -188,7 +188,11 @@ def match_flanges(bore: Flange, spigot: Flange) -> FlangeMatch:
     >>> match_flanges(housing("3").flange, housing("4").flange).fits
     False
     """
-    return FlangeMatch(bore.pilot - spigot.pilot, bore.bolt_circle - spigot.bolt_circle, bore.holes == spigot.holes)
+    return FlangeMatch(
+        stack_gap(bore.pilot, -spigot.pilot),
+        stack_gap(bore.bolt_circle, -spigot.bolt_circle),
+        bore.holes == spigot.holes,
+    )
 
 
 def stack_gap(*parts: float) -> float:

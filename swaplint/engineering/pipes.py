@@ -16,6 +16,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from swaplint.engineering.constants import G
+from swaplint.engineering.curves import checked_curve, interpolate
 from swaplint.engineering.guards import (
     ImpossibleInput,
     OutsideRange,
@@ -25,7 +26,7 @@ from swaplint.engineering.guards import (
     said,
     within_range,
 )
-from swaplint.engineering.roots import settled
+from swaplint.engineering.roots import crossing, settled
 
 LAMINAR_END = 2000.0
 """Reynolds number up to which the flow is taken as laminar (White: transition near 2300)."""
@@ -287,10 +288,7 @@ def pump_pressure(curve: Sequence[tuple[float, float]], flow: float) -> float:
     """
     _check_curve(curve)
     within_range("flow", flow, curve[0][0], curve[-1][0], "the pump curve ends there", "L/min")
-    for (flow_1, pressure_1), (flow_2, pressure_2) in pairwise(curve):
-        if flow <= flow_2:
-            return pressure_1 + (flow - flow_1) / (flow_2 - flow_1) * (pressure_2 - pressure_1)
-    return curve[-1][1]
+    return interpolate(curve, flow)
 
 
 def operating_point(curve: Sequence[tuple[float, float]], system: Callable[[float], float]) -> OperatingPoint:
@@ -306,32 +304,19 @@ def operating_point(curve: Sequence[tuple[float, float]], system: Callable[[floa
     """
     _check_curve(curve)
     low, high = curve[0][0], curve[-1][0]
-    if system(low) >= curve[0][1]:
+    if system(low) > curve[0][1]:
         if low == 0.0:
             return OperatingPoint(0.0, curve[0][1])
         raise OutsideRange(f"the operating point lies below the first flow of the pump curve, {said(low, 'L/min')}")
     if system(high) < curve[-1][1]:
         raise OutsideRange(f"the operating point lies beyond the last flow of the pump curve, {said(high, 'L/min')}")
-    while high - low > 1e-12 * curve[-1][0]:
-        middle = (low + high) / 2.0
-        if not low < middle < high:
-            break
-        if system(middle) < pump_pressure(curve, middle):
-            low = middle
-        else:
-            high = middle
-    flow = (low + high) / 2.0
+    flow = crossing(lambda flow: system(flow) - pump_pressure(curve, flow), low, high)
     return OperatingPoint(flow, pump_pressure(curve, flow))
 
 
 def _check_curve(curve: Sequence[tuple[float, float]]) -> None:
-    if len(curve) < 2:
-        raise ImpossibleInput("a pump curve needs at least two points")
-    for flow, pressure in curve:
+    for flow, pressure in checked_curve(curve, "L/min"):
         not_negative("flow of the pump curve", flow)
         not_negative("pressure of the pump curve", pressure)
-    for (flow_1, pressure_1), (flow_2, pressure_2) in pairwise(curve):
-        if not flow_2 > flow_1:
-            raise ImpossibleInput("the flows of a pump curve must rise from point to point")
-        if pressure_2 > pressure_1:
-            raise ImpossibleInput("the pressures of a pump curve must not rise with the flow")
+    if any(after > before for (_, before), (_, after) in pairwise(curve)):
+        raise ImpossibleInput("the pressures of a pump curve must not rise with the flow")

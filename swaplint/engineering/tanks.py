@@ -123,8 +123,7 @@ def _below_plane(tank: BoxTank, height: float, slope_x: float, slope_y: float) -
         )
     ]
     above_floor = _volume_under(plan)
-    touches_ceiling = max(z for _, _, z in plan) > tank.height
-    above_ceiling = _volume_under([(x, y, z - tank.height) for x, y, z in plan]) if touches_ceiling else 0.0
+    above_ceiling = _volume_under([(x, y, z - tank.height) for x, y, z in plan])
     return min(max(above_floor - above_ceiling, 0.0), tank.volume)
 
 
@@ -139,7 +138,7 @@ def surface_height(tank: BoxTank, volume: float, slope_x: float, slope_y: float)
     """
     if not_negative("volume", volume) > tank.volume * (1.0 + 1e-9):
         raise ImpossibleInput(f"{said(volume, 'L')} do not go into a tank of {said(tank.volume, 'L')}")
-    reach = abs(finite("slope_x", slope_x)) * tank.length / 2.0 + abs(finite("slope_y", slope_y)) * tank.width / 2.0
+    reach = abs(finite("slope_x", slope_x)) * tank.length + abs(finite("slope_y", slope_y)) * tank.width
     low, high = -reach, tank.height + reach
     for _ in range(60):
         middle = 0.5 * (low + high)
@@ -153,12 +152,12 @@ def surface_height(tank: BoxTank, volume: float, slope_x: float, slope_y: float)
 def _volume_under(plan: list[_Corner]) -> float:
     """Volume between the zero plane and that part of a plane over `plan` which lies above it."""
     wet = _part_above_zero(plan)
-    volume = 0.0
-    for second, third in pairwise(wet[1:]):
-        first = wet[0]
-        area = (second[0] - first[0]) * (third[1] - first[1]) - (third[0] - first[0]) * (second[1] - first[1])
-        volume += area / 2.0 * (first[2] + second[2] + third[2]) / 3.0
-    return volume
+    return sum(_volume_under_triangle(wet[0], second, third) for second, third in pairwise(wet[1:]))
+
+
+def _volume_under_triangle(first: _Corner, second: _Corner, third: _Corner) -> float:
+    area = (second[0] - first[0]) * (third[1] - first[1]) - (third[0] - first[0]) * (second[1] - first[1])
+    return area / 2.0 * (first[2] + second[2] + third[2]) / 3.0
 
 
 def _part_above_zero(plan: list[_Corner]) -> list[_Corner]:

@@ -138,7 +138,7 @@ def test_limiting_ambient_is_the_inverse_of_the_point(
 ) -> None:
     top = cooling_system.radiator_point(ambient, heat, ua, flow, glycol, air, stacked).top_tank
     back = cooling_system.limiting_ambient(top, heat, ua, flow, glycol, air, stacked)
-    assert back == pytest.approx(ambient, abs=1e-3)
+    assert back == pytest.approx(ambient, abs=1e-8)
 
 
 @given(heat=st.floats(5e3, 60e3), ua=st.floats(2500.0, 6000.0), stacked=st.floats(0.0, 20e3))
@@ -155,6 +155,61 @@ def test_more_air_is_no_cure_for_a_small_radiator() -> None:
     # UA·ΔT = 500·60 W bounds the heat however much air blows.
     with pytest.raises(OutsideRange, match="no air flow"):
         cooling_system.air_mass_flow_needed(31e3, 378.15, 318.15, 500.0, 11000.0)
+
+
+def test_air_a_little_colder_than_the_limit_and_air_as_warm() -> None:
+    # coolant without end, 1 kg/s of air, as many transfer units as 2 kW/K make of it, half a kelvin between
+    moved = (1.0 - math.exp(-2000.0 / 1006.0)) * 1006.0 * 0.5
+    found = cooling_system.air_mass_flow_needed(moved, 360.5, 360.0, 2000.0, 1e12)
+    assert found == pytest.approx(1.0, rel=1e-6)
+    for ambient in (360.5, 361.0):
+        with pytest.raises(OutsideRange, match="not colder than the top-tank limit"):
+            cooling_system.air_mass_flow_needed(moved, 360.5, ambient, 2000.0, 1e12)
+
+
+def test_a_hundred_kilograms_of_air_a_second_and_no_more() -> None:
+    # the same, 100 kg/s and 60 K; a quarter of a watt to either side
+    moved = (1.0 - math.exp(-1e5 / 100600.0)) * 100600.0 * 60.0
+    found = cooling_system.air_mass_flow_needed(moved - 0.25, 360.0, 300.0, 1e5, 1e14)
+    assert found == pytest.approx(100.0, rel=1e-6)
+    with pytest.raises(OutsideRange, match="100 kg/s"):
+        cooling_system.air_mass_flow_needed(moved + 0.25, 360.0, 300.0, 1e5, 1e14)
+
+
+def test_the_least_of_heat_takes_air_too() -> None:
+    # a radiator so large that the air leaves as hot as the coolant comes: Q/(c·ΔT)
+    found = cooling_system.air_mass_flow_needed(0.1, 360.0, 300.0, 1e5, 1e14)
+    assert found == pytest.approx(0.1 / (1006.0 * 60.0), rel=1e-6)
+
+
+def test_nothing_stands_before_the_radiator_unless_it_is_said() -> None:
+    radiator = (60e3, 3000.0, 3e-3, 0.5, 2600.0)
+    assert cooling_system.limiting_ambient(370.0, *radiator) == cooling_system.limiting_ambient(370.0, *radiator, 0.0)
+    assert cooling_system.radiator_point(300.0, *radiator) == cooling_system.radiator_point(300.0, *radiator, 0.0)
+    one, other = (cooling_system.air_mass_flow_needed(6e4, 370.0, 300.0, 3e3, 1e4, *no) for no in ((), (0.0,)))
+    assert one == other
+
+
+def test_air_at_absolute_zero_is_the_end() -> None:
+    # what stands before the radiator warms 2048 W/K of air by all that is left, and by half a kelvin more or less
+    radiator = (370.0, 10e3, 3000.0, 3e-3, 0.5, 2048.0)
+    left = cooling_system.limiting_ambient(*radiator)
+    assert cooling_system.limiting_ambient(*radiator, (left - 0.5) * 2048.0) == pytest.approx(0.5)
+    for more in (0.0, 0.5):
+        with pytest.raises(OutsideRange, match="cold enough"):
+            cooling_system.limiting_ambient(*radiator, (left + more) * 2048.0)
+
+
+@pytest.mark.parametrize("limit", [273.1, 393.2])
+def test_a_limit_beyond_what_is_known_of_coolant(limit: float) -> None:
+    with pytest.raises(OutsideRange, match="table"):
+        cooling_system.limiting_ambient(limit, 10e3, 3000.0, 3e-3, 0.0, 2600.0)
+
+
+def test_a_fan_that_does_nothing() -> None:
+    for heat_fan_on in (5e3, 4e3):
+        with pytest.raises(ImpossibleInput, match="must raise the heat"):
+            cooling_system.fan_on_share(4e3, 5e3, heat_fan_on)
 
 
 def test_fan_runs_as_long_as_the_heat_asks() -> None:

@@ -190,3 +190,15 @@ def test_impossible_input_is_refused() -> None:
         fans.resistance_coefficient(100.0, 0.0)
     with pytest.raises(ImpossibleInput):
         fans.speed_ratio_for_flow(1.0, math.inf)
+
+
+@pytest.mark.parametrize(
+    ("curve", "watts"),
+    [
+        ([(0.0, 400.0), (2.0, 0.0)], 200.0),  # a straight line has its most in the middle: 1 m³/s of 200 Pa
+        ([(0.0, 300.0), (1.0, 300.0), (1.5, 0.0)], 300.0),  # falls steeply from its best point
+        ([(0.2, 100.0), (0.4, 90.0)], 36.0),  # still rises where the curve ends
+    ],
+)
+def test_the_most_power_that_a_curve_gives_to_the_air(curve: list[tuple[float, float]], watts: float) -> None:
+    assert fans.greatest_air_power(curve) == pytest.approx(watts)

@@ -5,6 +5,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from swaplint.engineering.gears import (
+    belt_pulley_radius,
+    chain_wheel_radius,
     crawl_speed,
     engine_speed,
     gear_step,
@@ -122,3 +124,12 @@ def test_impossible_ratios_and_radii_are_refused(bad):
 def test_standing_still_is_a_speed():
     assert engine_speed(0.0, 4.0, 0.4) == 0.0
     assert road_speed(0.0, 4.0, 0.4) == 0.0
+
+
+def test_the_smallest_wheels() -> None:
+    # six corners at a pitch from each other are a pitch from the middle; 6·10/2π mm for a belt
+    assert chain_wheel_radius(0.010, 6) == pytest.approx(0.010)
+    assert belt_pulley_radius(0.010, 6) == pytest.approx(0.060 / (2.0 * math.pi))
+    for radius in (chain_wheel_radius, belt_pulley_radius):
+        with pytest.raises(ImpossibleInput, match="a wheel of 5 teeth"):
+            radius(0.010, 5)

@@ -30,8 +30,7 @@ HT_NAMES = {
 
 def conductance(heat: float, one_rate: float, other_rate: float, difference: float, arrangement: Arrangement) -> float:
     """UA, W/K, from the heat that is moved between two capacity rates at a difference of the inlets."""
-    smaller, ratio = min(one_rate, other_rate), hx.capacity_ratio(one_rate, other_rate)
-    return smaller * hx.ntu_from_effectiveness(heat / (smaller * difference), ratio, arrangement)
+    return hx.ua_from_test(heat, one_rate, other_rate, 300.0 + difference, 300.0, arrangement)
 
 
 @pytest.mark.parametrize("arrangement", list(Arrangement))
@@ -208,6 +207,31 @@ def test_conductance_comes_back_from_a_test_made_with_it(ua: float, air: float, 
         return
     heat = hx.heat_flow(hx.effectiveness_from_ua(ua, coolant, air, arrangement), coolant, air, 370.0, 310.0)
     assert conductance(heat, coolant, air, 60.0, arrangement) == pytest.approx(ua, rel=1e-5)
+
+
+@pytest.mark.parametrize("ratio", [0.0, 1e-300, 0.01, 0.25, 0.6, 1.0])
+@pytest.mark.parametrize("arrangement", list(Arrangement))
+def test_an_endless_exchanger(arrangement: Arrangement, ratio: float) -> None:
+    # the ht library at a hundred transfer units, where e^-100 is nothing; counterflow and both unmixed go on to one
+    ht = pytest.importorskip("ht")
+    if ratio < 0.01 or arrangement in (Arrangement.COUNTERFLOW, Arrangement.CROSSFLOW_UNMIXED):
+        assert hx.effectiveness_limit(ratio, arrangement) == 1.0
+    else:
+        expected = ht.effectiveness_from_NTU(NTU=100.0, Cr=ratio, subtype=HT_NAMES[arrangement])
+        assert hx.effectiveness_limit(ratio, arrangement) == pytest.approx(expected, rel=1e-9)
+
+
+@pytest.mark.parametrize(("hot", "cold"), [(1000.0, 4000.0), (4000.0, 1000.0)])
+def test_no_more_heat_is_moved_than_the_smaller_flow_can_take(hot: float, cold: float) -> None:
+    # 1000 W/K times 60 K: 60 kW
+    out = hx.outlet_temperatures(60e3, hot, cold, 360.0, 300.0)
+    assert out == pytest.approx((360.0 - 60e3 / hot, 300.0 + 60e3 / cold))
+    for refuses in (
+        lambda heat: hx.outlet_temperatures(heat, hot, cold, 360.0, 300.0),
+        lambda heat: hx.ua_from_test(heat, hot, cold, 360.0, 300.0, Arrangement.COUNTERFLOW),
+    ):
+        with pytest.raises(ImpossibleInput, match=r"heat of 60\.1 kW is more than 60 kW"):
+            refuses(60.1e3)
 
 
 def test_conductance_follows_the_exponents() -> None:

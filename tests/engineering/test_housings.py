@@ -105,13 +105,32 @@ def test_unknown_sizes(number: str) -> None:
 @given(st.floats(0.2, 0.8), st.floats(-0.0005, 0.0005))
 def test_pilot_fit(bore: float, play: float) -> None:
     match = housings.match_flanges(Flange(bore, bore + 0.02, 12), Flange(bore - play, bore + 0.02, 12))
-    assert match.pilot_clearance == pytest.approx(play, abs=1e-12)
+    assert match.pilot_clearance == pytest.approx(play, abs=1e-9)
     assert match.bolts_up
     if play < 0.0:
         assert not match.enters
     if play > 0.0002:
         assert match.enters
         assert not match.fits
+
+
+@pytest.mark.parametrize("bore", [0.40958, 0.36195, 0.26670, 0.51118, 0.64770])
+def test_play_just_within_what_centres(bore: float) -> None:
+    """0.02 mm of play go in, 0.15 mm still centre; a hundredth of a millimetre less or more does not."""
+
+    def play(play: float) -> housings.FlangeMatch:
+        return housings.match_flanges(housings.Flange(bore, 0.7, 12), housings.Flange(bore - play, 0.7, 12))
+
+    assert [play(size).enters for size in (0.00001, 0.00002, 0.00015, 0.00016)] == [False, True, True, True]
+    assert [play(size).centres for size in (0.00001, 0.00002, 0.00015, 0.00016)] == [False, True, True, False]
+
+
+@pytest.mark.parametrize("circle", [0.42863, 0.38100, 0.28575, 0.53023, 0.67945])
+def test_bolt_circles_just_near_enough(circle: float) -> None:
+    """0.3 mm apart to either side they bolt up, 0.31 mm apart they do not."""
+    for apart, meet in ((0.0003, True), (-0.0003, True), (0.00031, False), (-0.00031, False)):
+        other = housings.Flange(0.3, circle + apart, 12)
+        assert housings.match_flanges(housings.Flange(0.3, circle, 12), other).bolts_up is meet
 
 
 def test_holes_and_bolt_circles_must_meet() -> None:

@@ -64,6 +64,12 @@ def test_cylinder_longhand() -> None:
     assert hydraulics.cylinder_volume(0.050, 0.200) * 1e6 == pytest.approx(392.7, abs=0.1)
 
 
+def test_what_stands_in_the_return_is_pushed_against_too() -> None:
+    # 10 kN on 2000 mm² are 5 MPa; with 0.4 MPa in the return 5.4 MPa
+    assert hydraulics.pressure_for_force(10e3, 2e-3) == pytest.approx(5e6)
+    assert hydraulics.pressure_for_force(10e3, 2e-3, 0.4e6) == pytest.approx(5.4e6)
+
+
 def test_steering_flow_longhand() -> None:
     # 160 cm³ in 3.5 turns at 1.5 turns a second: 68.57 cm³/s = 4.114 L/min, with 15 % leakage 4.731.
     assert hydraulics.steering_flow_needed(160e-6, 3.5, 1.5, 1.0) * 60000 == pytest.approx(4.1143, rel=1e-4)

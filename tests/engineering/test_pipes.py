@@ -292,6 +292,25 @@ def test_series_is_searched_from_the_smallest() -> None:
     assert smallest_bore_in_series(diesel_loss, limit, [0.012, 0.010, 0.008, 0.006]) == 0.008
 
 
+def test_the_ends_between_which_a_bore_is_looked_for() -> None:
+    """A loss of 1 Pa·m over the bore: 0.5 m lose 2 Pa, 1 mm loses 1000 Pa; what just meets the limit passes."""
+    assert smallest_bore(lambda bore: 1.0 / bore, 2.0) == 0.5
+    assert smallest_bore(lambda bore: 1.0 / bore, 1.999) is None
+    assert smallest_bore(lambda bore: 1.0 / bore, 1000.0) == 1e-3
+    assert smallest_bore(lambda bore: 1.0 / bore, 999.0) == pytest.approx(1 / 999.0, rel=2e-6)
+    assert smallest_bore(lambda bore: 1.0 / bore, 1e6) == 1e-3
+    with pytest.raises(ImpossibleInput, match="the bore range 20 mm to 20 mm is empty"):
+        smallest_bore(lambda bore: 1.0 / bore, 100.0, 0.02, 0.02)
+
+
+def test_between_laminar_and_turbulent_the_factor_lies_on_the_straight_line() -> None:
+    # 64/2000 = 0.032; at 4000 what the fluids library says; a quarter and half of the way between
+    turbulent = fluids.friction_factor(Re=4000.0, eD=0.001, Method="Colebrook")
+    for share in (0.25, 0.5):
+        expected = 0.032 + share * (turbulent - 0.032)
+        assert friction_factor(2000.0 + 2000.0 * share, 0.001) == pytest.approx(expected, rel=1e-6)
+
+
 def test_sizing_refuses_empty_choices() -> None:
     with pytest.raises(ImpossibleInput):
         smallest_bore_in_series(diesel_loss, 5e3, [])
@@ -356,6 +375,12 @@ def test_operating_point_off_the_stated_curve() -> None:
         operating_point(CURVE[1:], lambda _: 80e3)
     with pytest.raises(OutsideRange):
         pump_pressure(CURVE, 6e-3)
+
+
+def test_operating_point_at_either_end_of_the_curve() -> None:
+    assert operating_point(CURVE[1:], lambda _: 75e3) == OperatingPoint(2e-3, 75e3)
+    assert operating_point(CURVE[:2], lambda _: 75e3) == OperatingPoint(2e-3, 75e3)
+    assert operating_point(CURVE, lambda _: 90e3) == OperatingPoint(0.0, 90e3)
 
 
 def test_pump_curve_passes_through_its_points_and_falls() -> None:

@@ -423,3 +423,10 @@ def test_a_speed_where_the_torque_line_meets_the_resistance():
     assert found.engine_speed == pytest.approx((-9.0 + math.sqrt(81.0 + 0.24 * 1701.9335)) / 0.12, rel=1e-9)
     assert found.road_speed == pytest.approx(0.1 * found.engine_speed, rel=1e-12)
     assert found.limited_by == "resistance"
+
+
+def test_a_speed_that_is_held_at_the_very_first_point_of_the_curve():
+    # 500 N·m·5/0.5 m = 5000 N; 1 m/s at 10 rad/s, where half of 1 kg/m³·10 000 m² drag as much, and more than it beyond
+    drive = Drive(((10.0, 500.0), (20.0, 500.0)), overall_ratio=5.0, efficiency=1.0, rolling_radius=0.5)
+    assert steady_speed(drive, Resistance(1000.0, 0.0, 10000.0, 1.0)) == (1.0, 10.0, "resistance")
+    assert steady_speed(drive, Resistance(1000.0, 0.0, 10001.0, 1.0)) is None

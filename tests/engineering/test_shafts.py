@@ -189,3 +189,10 @@ def test_an_axle_that_stops_just_short_of_the_shortest_place_never_gets_there() 
     least, greatest = shafts.plunge_range(0.5, drop=0.315, rise=0.3, shift=0.0)
     assert least == pytest.approx(math.sqrt(0.5**2 - 0.315**2 + 0.015**2) - 0.5, rel=1e-9)
     assert greatest == 0.0
+
+
+def test_the_thinnest_wall() -> None:
+    # a billionth of the diameter: π·D·t, as near as D² - d² is kept
+    assert shafts.tube_area(1.0, 1e-9) == pytest.approx(math.pi * 1e-9, rel=1e-6)
+    with pytest.raises(ImpossibleInput, match="next to nothing"):
+        shafts.tube_area(1.0, 0.999e-9)

@@ -256,6 +256,14 @@ def test_stiff_supports_in_line_are_refused_though_the_last_bits_do_not_cancel()
         statics.support_reactions(line, 3000.0, 0.3, 0.1)
 
 
+@pytest.mark.parametrize("stiffness", [1e-14, 1.0, 1e14])
+def test_only_how_stiff_supports_are_to_each_other_counts(stiffness: float) -> None:
+    # by moments about the front pair: 3000·0.4/1 = 1200 N at the rear, the rest halved
+    corners = [(0.0, 0.3), (0.0, -0.3), (1.0, 0.0)]
+    reactions = statics.support_reactions([Support(x, y, stiffness) for x, y in corners], 3000.0, 0.4, 0.0)
+    assert reactions == pytest.approx((900.0, 900.0, 1200.0))
+
+
 def test_a_tenth_of_a_micrometre_beside_the_line_holds_nothing() -> None:
     with pytest.raises(ImpossibleInput, match="one line"):
         statics.support_reactions([Support(0.0, 0.0), Support(0.5, 1e-7), Support(1.0, 0.0)], 3000.0, 0.3, 0.1)

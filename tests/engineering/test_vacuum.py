@@ -67,6 +67,14 @@ def test_time_speed_and_pressure_undo_each_other(v: float, s: float, target: flo
     assert pump_speed_needed(v, time, AMBIENT, target, end) == pytest.approx(s, rel=1e-9)
 
 
+def test_a_pump_of_which_no_end_pressure_is_said_goes_down_to_nothing() -> None:
+    # 1 m³ at 1 m³/s from 100 to 25 kPa: ln 4 seconds, and 2 m³/s for it in half of that
+    seconds = math.log(4.0)
+    assert pump_down_time(1.0, 1.0, 100e3, 25e3) == pytest.approx(seconds, rel=1e-9)
+    assert pump_speed_needed(1.0, 0.5 * seconds, 100e3, 25e3) == pytest.approx(2.0, rel=1e-9)
+    assert pressure_after_pumping(seconds, 1.0, 1.0, 100e3) == pytest.approx(25e3, rel=1e-9)
+
+
 @given(volumes, speeds, targets, st.floats(100.0, 20e3))
 def test_a_pump_with_an_end_pressure_is_slower(v: float, s: float, target: float, end: float) -> None:
     assert pump_down_time(v, s, AMBIENT, target, end) > pump_down_time(v, s, AMBIENT, target)

@@ -159,6 +159,12 @@ def test_roll_stiffness_by_hand() -> None:
     assert vibration.roll_stiffness(mounts) == pytest.approx(88412.0 + 45000.0 + 8000.0)
 
 
+def test_edge_movement_of_roll_alone() -> None:
+    # the chord of 60° is the radius
+    assert vibration.edge_movement(math.pi / 3, 0.4) == pytest.approx(0.4)
+    assert vibration.edge_movement(math.pi / 3, 0.4, 0.01) == pytest.approx(0.41)
+
+
 @given(st.floats(100.0, 5000.0), st.floats(1e4, 1e6), st.floats(0.0, 1.0))
 def test_edge_movement_is_near_arc(torque: float, stiffness: float, distance: float) -> None:
     roll = vibration.roll_angle(torque, stiffness)

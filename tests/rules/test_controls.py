@@ -600,6 +600,9 @@ ELECTRIC = {"plumbing.cooling.fan.drive": "electric"}
 FAN = "electrics.fan_control"
 
 
+OWN_SWITCH = {f"{FAN}.takes": "own-thermo-switch", f"{C}.fan.switched_by": ["thermo-switch"]}
+
+
 @pytest.mark.parametrize(
     ("edits", "kind", "level", "on"),
     [
@@ -615,8 +618,8 @@ FAN = "electrics.fan_control"
         ({f"{FAN}.on_when_lost": False}, "pass", None, ""),
         ({"engine.outputs.fan": {"fitted": False}}, "fail", "error", f"{FAN}.takes"),
         # where the engine cannot run it a thermo-switch is what runs it
-        ({"engine.outputs.fan": {"fitted": False}, f"{FAN}.takes": "own-thermo-switch"}, "pass", None, ""),
-        ({"engine.ecm": {"fitted": False}, f"{FAN}.takes": "own-thermo-switch"}, "pass", None, ""),
+        ({"engine.outputs.fan": {"fitted": False}, **OWN_SWITCH}, "pass", None, ""),
+        ({"engine.ecm": {"fitted": False}, **OWN_SWITCH}, "pass", None, ""),
     ],
 )
 def test_the_fan_and_the_engines_output(edits: dict[str, Any], kind: str, level: str | None, on: str) -> None:

@@ -80,6 +80,7 @@ def test_electric_fan() -> None:
         f"{COOLING}.fan.drive": "electric",
         f"{COOLING}.fan.curve_voltage": "13 V",
         f"{COOLING}.fan.motor_voltage": "12 V",
+        "electrics.loads.fan.current": "40 A",
     }
     # 1.4736·12/13 m³/s of 1.12720 kg/m³
     assert value("cooling.fan-air", edits, part="peak_torque") == pytest.approx(1.5333, rel=1e-3)

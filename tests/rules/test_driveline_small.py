@@ -48,9 +48,24 @@ def test_other_names_are_for_a_person_where_both_sides_state_every_dimension(
 
 
 def test_bolt_circles_may_differ_by_three_tenths() -> None:
-    for circle, kind in (("330.29 mm", "pass"), ("330.31 mm", "fail"), ("329.71 mm", "pass"), ("329.69 mm", "fail")):
+    for circle, kind in (("330.3 mm", "pass"), ("330.31 mm", "fail"), ("329.7 mm", "pass"), ("329.69 mm", "fail")):
         edits = {f"{FACE}.bolt_circle": circle}
         assert of_part("driveline.housing-match", "gearbox.front_face", edits, demand="bolt-circle").kind == kind
+    # sizes of which the difference is not kept to the last digit
+    for ours, other, kind in ((285.75, 286.05, "pass"), (381.0, 381.3, "pass"), (381.0, 381.31, "fail")):
+        edits = {f"{FACE}.bolt_circle": f"{ours} mm", "driveline.adapter.gearbox_side.bolt_circle": f"{other} mm"}
+        assert of_part("driveline.housing-match", "gearbox.front_face", edits, demand="bolt-circle").kind == kind
+
+
+def test_a_spigot_may_have_two_hundredths_to_fifteen_hundredths_of_play() -> None:
+    for bore in (310.0, 409.58, 266.7):
+        for play, kind in ((0.01, "fail"), (0.02, "pass"), (0.15, "pass"), (0.16, "fail")):
+            edits = {
+                "driveline.adapter.gearbox_side": {"pattern": "Bell", "centred_by": "bore", "pilot": f"{bore} mm"},
+                FACE: {"pattern": "Bell", "centred_by": "spigot", "pilot": f"{bore - play:.2f} mm"},
+            }
+            found = of_part("driveline.housing-match", "gearbox.front_face", edits, demand="centring")
+            assert (bore, play, found.kind) == (bore, play, kind)
 
 
 # -- angles of the joints ----------------------------------------------------------------------------------------------

@@ -278,7 +278,8 @@ class TestReturnPressure:
         assert (found.kind, found.level) == ("fail", "warning")
 
     def test_returnless(self) -> None:
-        assert one("fuel.return-pressure", {"engine.fuel.return_flow": "0 L/h"}).kind == "notApplicable"
+        edits = {"engine.fuel.return_flow": "0 L/h", RETURN: {"fitted": False}}
+        assert one("fuel.return-pressure", edits).kind == "notApplicable"
 
     def test_fallback_of_a_diesel_only(self) -> None:
         edits = {"engine.fuel.max_return_pressure": None}

@@ -241,7 +241,7 @@ class TestRouting:
             ({"beyond_width": True}, "warning"),
             ({"below_tank": "51 mm"}, "warning"),
             ({"clip_spacing": "451 mm"}, "warning"),
-            ({"flexible_to_engine": False}, "warning"),
+            ({"flexible_to_engine": False, "reaches": ["tank", "engine"]}, "warning"),
         ],
     )
     def test_each_demand(self, edits: dict[str, Any], level: str) -> None:

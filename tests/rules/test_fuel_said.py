@@ -142,7 +142,8 @@ SAID = [
     ("suction-loss", f"{MOUNTED}; engine.fuel.feed = pressure", "notApplicable",
      "The engine is fed under pressure and sucks nothing"),
     # return
-    ("return-pressure", "engine.fuel.return_flow = 0 L/h", "notApplicable", "The engine sends no fuel back."),
+    ("return-pressure", "engine.fuel.return_flow = 0 L/h; plumbing.fuel.return_line = {'fitted': False}",
+     "notApplicable", "The engine sends no fuel back."),
     ("return-pressure line", "", "pass", "A line takes the 60 L/h that the engine sends back."),
     ("return-pressure line", "return_line = {'fitted': False}", "fail",
      "sends 60 L/h back and the build has no return line"),
@@ -310,7 +311,8 @@ SAID = [
      "where a crash reaches it first"),
     ("line-routing within-width @frame", "routes.frame.beyond_width = True", "fail warning",
      "outside the vehicle's sides: bring it"),
-    ("line-routing flexible-end @frame", "routes.frame.flexible_to_engine = False", "fail warning",
+    ("line-routing flexible-end @frame",
+     "routes.frame.flexible_to_engine = False; routes.frame.reaches = ['engine']", "fail warning",
      "a rigid line breaks"),
     # vent: 6 mm, above the 300 mm that it wades
     ("venting vent", "", "pass", "The tank has a vent."),

@@ -19,6 +19,7 @@ ELECTRIC = {
     f"{FAN}.drive": "electric",
     f"{FAN}.curve_voltage": "13 V",
     f"{FAN}.motor_voltage": "13 V",
+    f"{FAN}.curve": [{"flow": "0 m3/s", "pressure": "250 Pa"}, {"flow": "1.5 m3/s", "pressure": "0 Pa"}],
     "vehicle.clearances.fan_shroud.gap": "5 mm",
 }
 """A radiator fan with a motor of its own, on the sound spec's consumer `fan` of 10 A."""

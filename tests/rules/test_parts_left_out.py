@@ -6,6 +6,8 @@ tail - open air, its two stretches of fuel line hold supply and return, its inta
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 from told import Row, by_trial, says
 
@@ -96,6 +98,40 @@ STEERING: list[Row] = [
     ),
 ]
 
+B = "vehicle.bridges"
+ONE_OF_TWO: list[Row] = [
+    ("mounts.flexible-bridges @coolant-and-back", f"{B}.lower_hose = None", "review", "coolant goes back too"),
+    ("mounts.flexible-bridges @fuel-and-back", f"{B}.fuel_return = None", "review", "fuel goes back too"),
+    # the supply runs through the engine bay to the engine and along the frame from the tank
+    ("fuel.line-routing lines @engine-bay", "", "pass", "Here lie: supply, return, up to the engine."),
+    ("fuel.line-routing @at_engine", f"{R}.engine-bay = None", "open", f"{R}.at_engine."),
+    ("fuel.line-routing @at_engine", f"{R}.engine-bay.lines = ['supply']", "open", f"{R}.at_engine."),
+    ("fuel.line-routing @at_tank", f"{R}.frame = None", "open", f"{R}.at_tank."),
+    ("fuel.line-routing @at_tank", f"{R}.frame.reaches = []", "open", f"{R}.at_tank."),
+    ("fuel.line-routing lines @frame", f"{R}.frame.reaches = None", "open", f"{R}.frame.reaches"),
+    ("fuel.line-routing flexible-end @engine-bay", f"{R}.engine-bay.flexible_to_engine = False", "fail warning", ""),
+]
+
+
+@pytest.mark.parametrize(
+    ("edits", "asked"),
+    [
+        ({f"{B}.lower_hose": {"carries": "coolant", "none_because": "cooled by oil"}}, False),
+        ({f"{B}.fuel_return": None, "plumbing.fuel.return_line": {"fitted": False}}, False),
+        ({f"{B}.fuel_return": None, f"{B}.lower_hose": None}, True),
+    ],
+)
+def test_one_line_is_enough_where_nothing_flows_back(edits: dict[str, Any], asked: bool) -> None:
+    found = trial("mounts.flexible-bridges", edits)
+    assert [finding.part for finding in found if "back" in finding.part] == (
+        ["coolant-and-back", "fuel-and-back"] if asked else []
+    )
+
+
+def test_a_stretch_that_does_not_reach_the_engine_needs_no_flexible_piece() -> None:
+    found = trial("fuel.line-routing", {f"{R}.frame.flexible_to_engine": False})
+    assert {finding.kind for finding in found if finding.part == f"{R}.frame"} == {"pass"}
+
 
 def test_a_steering_shaft_that_is_nowhere_near_is_not_asked_for() -> None:
     found = trial("exhaust.heat-clearance", {f"{H}.steering_shaft": {"fitted": False}})
@@ -162,7 +198,9 @@ def test_lamps_that_are_not_those_of_the_road_do_not_stand_for_them(name: str) -
     assert [finding.kind for finding in found if finding.part == f"{LOADS}.lamps"] == ["open"]
 
 
-@pytest.mark.parametrize(("rule", "edits", "rows"), by_trial([*EXHAUST, *FUEL, *INTAKE, *STEERING, *CONSUMERS]))
+@pytest.mark.parametrize(
+    ("rule", "edits", "rows"), by_trial([*EXHAUST, *FUEL, *INTAKE, *STEERING, *CONSUMERS, *ONE_OF_TWO])
+)
 def test_left_out(rule: str, edits: str, rows: tuple[Row, ...]) -> None:
     says(rule.split(".")[0], edits, [(about.partition(".")[2], *rest) for about, *rest in rows])  # type: ignore[misc]
 

@@ -188,6 +188,13 @@ class FuelRoute(Part):
     lines: list[str] = words(
         "which lines lie in this stretch, side by side", "supply", "return", "vent", typical="supply", where=LOOK
     )
+    reaches: list[str] = words(
+        "which ends of its lines lie in this stretch; empty where it begins and ends at other stretches",
+        "tank",
+        "engine",
+        typical="engine",
+        where=LOOK,
+    )
     clearance: str = text(
         "name of the gap under `vehicle.clearances` that is its gap to the exhaust, where the engine's movement closes "
         "it: then it follows from that one, less the movement",
@@ -227,5 +234,5 @@ class FuelRoute(Part):
         "greatest distance between two clips", "length", "mm", typical=400, plausible=(50, 2000), where=TAPE
     )
     flexible_to_engine: bool = flag(
-        "whether a flexible piece takes up the engine's movement, where it ends there", typical=True, where=LOOK
+        "whether a flexible piece takes up the engine's movement, where it reaches the engine", typical=True, where=LOOK
     )

@@ -26,6 +26,8 @@ FUNCTIONS: dict[str, str] = {
     "gear-lever": "the gear lever with its linkage, reaching where the gearbox now is",
     "transfer-case": "the transfer case",
     "propshafts": "the propshafts, at the length that the new gearbox place asks for",
+    "half-shafts": "the half-shafts from a gearbox with a final drive to the wheels, at the length that its place asks "
+    "for",
     "axle-gears": "the gear sets that give the axles their new ratio",
     "speedometer-drive": "what makes the speedometer read right again",
     # what holds it
