@@ -96,7 +96,7 @@ def _odd_rise(build: Build, shaft: Any) -> Verdict | None:
         return None
     says = f"{name_of(shaft)}: its driven end is said to rise by {shown(shaft.bump_rise)} to the bump stop, and the "
     says += f"{end} wheels have {shown(bump)}: measure both again."
-    return needs_review(says, on=f"{path_of(shaft)}.bump_rise")
+    return needs_review(says, on=f"{path_of(shaft)}.bump_rise", found=shaft.bump_rise)
 
 
 def _slip_in(build: Build, shaft: Any) -> Verdict:

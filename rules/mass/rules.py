@@ -337,8 +337,9 @@ def ride_height(build: Build, springs: AxleSprings) -> Verdict:
     demands: dict[str, Callable[[], Verdict]] = {
         f"travel.{name_of(case)}": partial(travel, case) for case in q.load_cases(build)
     }
-    bounce = given(lambda: math.sqrt(2.0 * springs.rate / axle_loads.heaviest(build, axle)) / (2.0 * math.pi))
-    if bounce is not None and bounce > HARDEST:
+    carried = given(lambda: axle_loads.heaviest(build, axle)) or 0.0
+    bounce = math.sqrt(2.0 * springs.rate / carried) / (2.0 * math.pi) if carried > 0.0 else 0.0
+    if bounce > HARDEST:
         demands["rate-sense"] = lambda: _too_hard(springs, bounce)
     return all_of(demands, height=height)
 
@@ -346,7 +347,8 @@ def ride_height(build: Build, springs: AxleSprings) -> Verdict:
 def _too_hard(springs: AxleSprings, bounce: float) -> Verdict:
     says = f"On {shown(springs.rate)} a side the {name_of(springs)} would bounce at "
     says += f"{shown(bounce, 'frequency', 'Hz', digits=2)} fully laden; vehicles bounce at 1 to 3 Hz. Look at the rate "
-    return needs_review(f"{says}again: its decimal point, and whether it was taken at the wheel.", on=path_of(springs))
+    says += "again: its decimal point, and whether it was taken at the wheel."
+    return needs_review(says, on=f"{path_of(springs)}.rate", found=springs.rate)
 
 
 @rule(

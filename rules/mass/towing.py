@@ -104,33 +104,32 @@ def towbar(build: Build, case: LoadCase) -> Verdict:
             demands["force"] = lambda: _force(build, case)
         if not by_force or given(lambda: bar.trailer_mass_max) is not None:
             demands["trailer"] = lambda: _trailer(build, case)
-    if _out_of_proportion(build):
-        demands["plate-sense"] = lambda: _plate(_out_of_proportion(build))
+    odd = _out_of_proportion(build)
+    if odd is not None:
+        demands["plate-sense"] = lambda: odd
     return all_of(demands)
 
 
-def _out_of_proportion(build: Build) -> str:
-    """What the towbar's plate says that does not suit this vehicle: it is likelier misread. '' for nothing."""
+def _out_of_proportion(build: Build) -> Verdict | None:
+    """The verdict on a plate that does not suit this vehicle: it is likelier misread. None where it does."""
     bar, gross = build.vehicle.towbar, given(lambda: build.vehicle.mass.gvwr)
     if gross is None:
-        return ""
-    force, trailer, nose = (
-        given(lambda: bar.d_value),
-        given(lambda: bar.trailer_mass_max),
-        given(lambda: bar.nose_load_max),
-    )
+        return None
+    force, trailer = given(lambda: bar.d_value), given(lambda: bar.trailer_mass_max)
+    nose = given(lambda: bar.nose_load_max)
     if force is not None and force > OVER_STRONG * G * gross:
-        return f"a D-value of {shown(force)}, and no trailer asks more than {shown(G * gross, 'force', 'kN', digits=3)}"
+        most = shown(G * gross, "force", "kN", digits=3)
+        return _plate("d_value", force, f"a D-value of {shown(force)}, and no trailer asks more than {most}")
     if trailer is not None and trailer > TIMES_ITS_OWN * gross:
-        return f"a trailer of {shown(trailer)} behind a vehicle of {shown(gross)}"
+        return _plate("trailer_mass_max", trailer, f"a trailer of {shown(trailer)} behind a vehicle of {shown(gross)}")
     if trailer is not None and nose is not None and nose > PRESSED_DOWN * trailer:
-        return f"a nose load of {shown(nose)} for a trailer of {shown(trailer)}"
-    return ""
+        return _plate("nose_load_max", nose, f"a nose load of {shown(nose)} for a trailer of {shown(trailer)}")
+    return None
 
 
-def _plate(found: str) -> Verdict:
-    says = f"The plate of the towbar is said to give {found}: read it again, its decimal point and its unit."
-    return needs_review(says, on=TOWBAR)
+def _plate(field: str, found: float, what: str) -> Verdict:
+    says = f"The plate of the towbar is said to give {what}: read it again, its decimal point and its unit."
+    return needs_review(says, on=f"{TOWBAR}.{field}", found=found)
 
 
 def _trailer(build: Build, case: LoadCase) -> Verdict:

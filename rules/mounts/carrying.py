@@ -149,7 +149,7 @@ def torque_reaction(build: Build, mount: Mount) -> Verdict:
 def _peak_sense(mount: Mount) -> Verdict:
     says = f"Its sheet is said to allow {shown(mount.load_max)} at rest and {shown(mount.peak_load_max)} at a peak; "
     says += "mounts bear 3 to 10 times what they carry at rest. Look at both again."
-    return needs_review(says, on=f"{path_of(mount)}.peak_load_max")
+    return needs_review(says, on=f"{path_of(mount)}.peak_load_max", found=mount.peak_load_max)
 
 
 def _peak_load(build: Build, mount: Mount) -> Verdict:

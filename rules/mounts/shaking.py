@@ -161,7 +161,7 @@ def _odd_inertia(build: Build) -> Verdict | None:
         return None
     says = f"A unit of {shown(q.unit_mass(build))} and {shown(unit.width)} across has about "
     says += f"{shown(usual, 'inertia', 'kg m2', digits=2)} in roll; {shown(stated)} are stated: look at it again."
-    return needs_review(says, on="vehicle.engine_unit.roll_inertia")
+    return needs_review(says, on="vehicle.engine_unit.roll_inertia", found=stated)
 
 
 def _clear_of_firing(build: Build) -> Verdict:

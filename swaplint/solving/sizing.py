@@ -23,8 +23,6 @@ from swaplint.solving.windows import Range, Window
 from swaplint.spec.facts import FieldFacts, Stated
 from swaplint.units.showing import telling_of
 
-EDGE = 1e-3
-"""How far beyond an end of a window, as a share of it, it is asked what a rule says there."""
 STEPS = 40
 """Into how many steps a window is cut to look for its best value."""
 
@@ -167,10 +165,9 @@ def _best(sizing: Sizing, trial: Trial, over: Range, facts: FieldFacts) -> State
         sizing.cut_short = True
         inside = [value for value in over.values if window.low <= value <= window.high]
         steps = [value for value in inside if trial.was_asked(Stated(value))] or inside or [window.low]
-    low, high = _binds(window, trial)
-    if low and high:
+    if window.bound_low and window.bound_high:
         return _widest([stated_as(value, facts) for value in steps], trial)
-    if high:
+    if window.bound_high:
         steps.reverse()
     first = _least_to_mind([Stated(value) for value in steps], trial)
     if sizing.cut_short:
@@ -183,23 +180,6 @@ def _best(sizing: Sizing, trial: Trial, over: Range, facts: FieldFacts) -> State
         return allowed.issuperset(stopping) and window.low <= float(value.value) <= window.high
 
     return written_shortly(float(first.value), outside, facts, passes) or stated_as(float(first.value), facts)
-
-
-def _binds(window: Window, trial: Trial) -> tuple[bool, bool]:
-    """Whether a rule binds a window below and above.
-
-    Where one end is a fail and beyond the other a person only looks again, the fail alone binds.
-    """
-    past = EDGE * (window.high - window.low)
-    low, high = window.bound_low is not None, window.bound_high is not None
-    if low and high:
-        fails = [
-            bound in trial.fails(Stated(value))
-            for bound, value in ((window.bound_low, window.low - past), (window.bound_high, window.high + past))
-        ]
-        if any(fails):
-            return fails[0], fails[1]
-    return low, high
 
 
 def _as_printed(value: Stated, over: Range, trial: Trial, facts: FieldFacts) -> Stated:
