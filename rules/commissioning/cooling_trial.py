@@ -81,7 +81,7 @@ def measured_limiting_ambient(build: Build) -> float:
     fallbacks=[*heat.HEAT_FALLBACKS, compared.READING, compared.THERMOMETER],
     without={
         f"{RUN}.core_air": "The coolant itself is judged, whatever warms the air ahead of the core; where it is hotter "
-        "than reckoned the sentence asks for that air."
+        "than reckoned the sentence asks for that air.",
     },
     bad=[
         {f"{RUN}.top_tank": "104 degC"},
@@ -131,6 +131,7 @@ def _steady(build: Build) -> Verdict:
             (f"the coolant still moved by {shown(trial.drift)} in three minutes", trial.drift <= STEADY),
             ("the thermostat was not fully open", trial.thermostat_open),
             ("the fan was not at its full speed", trial.fan_locked),
+            ("the coolant left the radiator hotter than the engine", not _warmed(build)),
             (f"only {shown(trial.power_share)} of the load was held", trial.power_share >= LOADED_ENOUGH),
         )
         if not good
@@ -138,6 +139,13 @@ def _steady(build: Build) -> Verdict:
     if wrong:
         return needs_review(f"The run proves little: {' and '.join(wrong)}.", on=f"{RUN}.drift", found=trial.drift)
     return holds(True, "The run was steady, loaded, its thermostat open and its fan at full speed.", on=f"{RUN}.drift")
+
+
+def _warmed(build: Build) -> bool:
+    """Whether the coolant is said to leave the radiator hotter than it comes in, which no radiator does."""
+    trial = build.measured.cooling
+    outlet = given(lambda: trial.radiator_outlet)
+    return outlet is not None and outlet > trial.top_tank
 
 
 def _recirculation(build: Build) -> Verdict:

@@ -52,6 +52,8 @@ KEY_OFF = Practice(
     documents.KEY_OFF_PRACTICE,
     between=(0.03, 0.05),
 )
+BEYOND_RATED = 1.15
+"""Output of an alternator over its rating: a cold one gives a tenth more than it is rated for."""
 ASLEEP = 300.0
 """Time, s, before which no unit is asleep: 5 min, and up to 75 min in some vehicles."""
 NO_CODES = practice("a vehicle is handed over without active fault codes, and the stored ones explained")
@@ -133,6 +135,12 @@ def charging_electrics(build: Build) -> Verdict:
         return within(trial.idle_voltage, least, HIGH * times, says, on=f"{CHARGING}.idle_voltage")
 
     def drop() -> Verdict:
+        rated, read = build.engine.alternator.rated_current, trial.output_current
+        if read > BEYOND_RATED * rated:
+            says = (
+                f"{shown(read)} are read, and the alternator is rated for {shown(rated)}: it gives no more than that."
+            )
+            return needs_review(f"{says} Read it again, or look the rating up.", on=f"{CHARGING}.output_current")
         found, limit = measured_charge_drop(build), given(lambda: build.engine.alternator.cable_drop_max)
         if limit is None:
             limit = use_practice(build, DROP) * times

@@ -14,11 +14,14 @@ from swaplint.api import (
     does_not_apply,
     given,
     holds,
+    is_fitted,
     path_of,
     regulation,
     value_at,
 )
 from swaplint.spec.systems.compliance import ConditionalFact, Fact, Place
+
+from ..needed import needed
 
 NO_LEGAL_ADVICE = (
     "This is no legal advice. What a place asks changes, and its sheet may be wrong or leave something out: ask the "
@@ -36,7 +39,7 @@ _HOW = {"older": ", in an older edition", "quoted": ", as another text quotes it
 
 def places(build: Build) -> list[Place]:
     """The places whose rules the vehicle must meet."""
-    return list(build.build.places.values())
+    return needed(build, "build.places", [place for place in build.build.places.values() if is_fitted(place)])
 
 
 def each_asked(build: Build, name: str) -> Iterator[Any]:

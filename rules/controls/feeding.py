@@ -17,6 +17,7 @@ from swaplint.api import (
     given,
     holds,
     name_of,
+    needs_review,
     path_of,
     shown,
 )
@@ -201,5 +202,8 @@ def _little_loss(build: Build, feed: Any, node: str, level: Level) -> Verdict:
 
 def grounds(used: float, pins: float, who: str, on: str, *, level: Level = "error") -> Verdict:
     """The verdict on the ground pins of a control unit: all of them are used."""
+    if used > pins:
+        says = f"{used:g} ground pins of {who} are said to be used, and its sheet has {pins:g}: count again."
+        return needs_review(says, on=on, found=used)
     says = f"{used:g} of {who}'s {pins:g} ground pins are used; all of them must be, at the point that its sheet names."
     return at_least(used, pins, says, level=level, on=on, advice=advice(on, pins))

@@ -18,6 +18,7 @@ from swaplint.api import (
     given,
     is_fitted,
     limit_or_none,
+    needs_review,
     practice,
     rule,
     sheet,
@@ -70,7 +71,8 @@ def charge_air(build: Build) -> Verdict:
     formula holds while the charge air has the smaller capacity rate of the two.
     Limit: the engine's data sheet: greatest rise, hottest manifold air, greatest drop. Where it states neither rise nor
     temperature 30 K, where it states no drop 12 kPa (common practice): then a warning. A cooler cooled by water is held
-    against the hottest manifold air and not against a rise over air that it never meets.
+    against the hottest manifold air and not against a rise over air that it never meets. A cooler behind an engine that
+    is said not to be charged goes before a person.
     Consequence: The engine loses power and runs too hot inside: pistons, valves and turbocharger die early.
     Remedy: a cooler of greater effectiveness, colder water, or wider pipes. Hot manifold air may also break the
     conditions of the engine's emission certificate.
@@ -81,6 +83,9 @@ def charge_air(build: Build) -> Verdict:
     hottest = given(lambda: limits.manifold_temp_max)
     if not fitted and rise_max is None and hottest is None and not _asks_for_limit(build):
         return does_not_apply("There is no charge-air cooler, and the engine asks for no limit on its manifold air.")
+    if fitted and given(lambda: build.engine.charged) is False:
+        says = "The engine is said not to be charged, and the build has a charge-air cooler: "
+        return needs_review(f"{says}put right which of the two is wrong.", on="engine.charged")
     demands: dict[str, Callable[[], Verdict]] = {}
     water = given(lambda: q.water_cooled(build)) is True
     if (not water and hottest is None) or (rise_max is not None and (hottest is None or not water)):

@@ -37,7 +37,7 @@ from swaplint.spec.systems.cooling.circuit import CoolantVent
 from .. import sources
 from ..needed import needed
 from . import circuit_quantities as q
-from . import pump
+from . import heater, pump
 from .walk import followed
 
 TANK_HEIGHT = practice("the expansion tank's coolant stands above the highest coolant in engine and radiator").giving(
@@ -195,7 +195,7 @@ ENDS = {"from-radiator", "heater-return"}
     adjust=["plumbing.cooling.hoses.*.bore"],
     fallbacks=[RESTRICTION, SUCTION_SPEED, DELIVERY_SPEED],
     bad=[
-        {"plumbing.cooling.hoses.*.bore": "28 mm"},
+        {"plumbing.cooling.hoses.*.bore": "28 mm", "supply[10].metres_of_hose": []},
         {"plumbing.cooling.radiator.coolant_drop": "40 kPa"},
         {"plumbing.cooling.hoses.lower.holds_shape": False},
         {"plumbing.cooling.hoses.upper.port": "radiator_in"},
@@ -205,6 +205,8 @@ ENDS = {"from-radiator", "heater-return"}
         {pump.ELECTRIC_PUMP: {"flow": "160 L/min", "pressure": "40 kPa", "load": "fan"}},
     ],
     without={
+        "plumbing.hoses.*.carries": "What a hose carries is asked by chassis.hoses.",
+        "plumbing.hoses": "The hoses to the cab heater are asked by chassis.hoses.",
         f"{pump.ELECTRIC_PUMP}.fitted": "Every engine has a pump of its own; an electric one in its place is a part "
         "that somebody buys and wires, and stands among the consumers.",
     },
@@ -218,7 +220,8 @@ def external_circuit(build: Build) -> Verdict:
     Limit: the engine's greatest external restriction, else 35 kPa; of an electric pump in place of the engine's own the
     pressure that it has left, and the flow of the engine's own at rated speed; 2.5 m/s on the suction side and 3 m/s on
     the delivery side (common practice). No hose narrower than the port that it is on, and none on a port of the other
-    side: an error. A hose at every port to and from the radiator. A suction hose that holds its shape.
+    side: an error. A hose of the cab heater as wide as its port, to 1 mm, where no joint for coolant is listed (common
+    practice). A hose at every port to and from the radiator. A suction hose that holds its shape.
     Consequence: Too little coolant flows, or a hose collapses, and the engine overheats under load.
     Remedy: a wider hose; fewer bends; a moulded or sprung suction hose.
     Cannot tell: kinks, and hoses that soften with age.
@@ -229,6 +232,8 @@ def external_circuit(build: Build) -> Verdict:
     }
     if pump.is_electric(build):
         demands["electric-pump"] = lambda: _as_much(build)
+    for hose in given(lambda: heater.hoses(build)) or []:
+        demands[f"heater.{name_of(hose).replace('_', '-')}"] = partial(heater.judged, build, hose)
     for hose in q.hoses(build):
         name = name_of(hose)
         demands[f"speed.{name}"] = partial(_hose_speed, build, hose)

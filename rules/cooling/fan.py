@@ -130,7 +130,15 @@ def fan_flow(build: Build) -> Verdict:
             demands["motor-power"] = lambda: _motor_power(build)
     else:
         demands["speed"] = lambda: _fan_speed(build)
+        if given(lambda: fan.motor_voltage) is not None:
+            demands["drive"] = lambda: _driven_twice(build)
     return all_of(demands)
+
+
+def _driven_twice(build: Build) -> Verdict:
+    fan = build.plumbing.cooling.fan
+    says = f"The fan's drive is said to be {fan.drive}, and a voltage at its motor is stated: put right which is wrong."
+    return needs_review(says, on=f"{FAN}.drive")
 
 
 def _voltage(build: Build) -> Verdict:

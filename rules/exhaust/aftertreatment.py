@@ -21,6 +21,7 @@ from swaplint.api import (
     is_fitted,
     limit_or_none,
     name_of,
+    needs_review,
     or_practice,
     part_named,
     path_of,
@@ -37,6 +38,12 @@ from . import quantities as q
 DEVICES = "plumbing.exhaust.devices"
 SENSORS = "plumbing.exhaust.sensors"
 CONTROLS = "plumbing.exhaust.regeneration"
+
+FILTER, OXIDATION = "particulate-filter", "oxidation-catalyst"
+UNNAMED = (
+    "The build has the particulate filter '{}', and the engine's sheet names none: nothing says where it may sit, and "
+    "no control unit burns it clean before it blocks. Take the sheet of the engine with it, or ask the engine maker."
+)
 
 HELD = practice("catalyst and filter are held by themselves, not by the pipes on either side")
 
@@ -60,9 +67,21 @@ SWITCHES = practice("a driver who must burn the filter clean standing has a swit
 
 # -- devices ----------------------------------------------------------------------------------------------------------
 def certified(build: Build) -> list[Any]:
-    """For each device that the engine's sheet names, the one in the build, or the sheet's where there is none."""
-    fitted = build.plumbing.exhaust.devices
-    return [fitted.get(name, wanted) for name, wanted in build.engine.aftertreatment.devices.items()]
+    """For each device that the engine's sheet names, the one in the build, or the sheet's where there is none.
+
+    A particulate filter of the build that the sheet does not name stands by itself: somebody must burn it clean.
+    """
+    fitted, named = build.plumbing.exhaust.devices, build.engine.aftertreatment.devices
+    return [*(fitted.get(name, wanted) for name, wanted in named.items()), *filters_unnamed(build)]
+
+
+def filters_unnamed(build: Build) -> list[Any]:
+    """The particulate filters of the build where the engine's sheet names none."""
+    named = build.engine.aftertreatment.devices
+    if any(given(lambda wanted=wanted: wanted.kind) in (None, FILTER) for wanted in named.values()):  # type: ignore[misc]
+        return []
+    beside = [device for name, device in build.plumbing.exhaust.devices.items() if name not in named]
+    return [d for d in beside if is_fitted(d) and given(lambda d=d: d.kind) == FILTER]  # type: ignore[misc]
 
 
 @rule(
@@ -98,6 +117,7 @@ def device_position(build: Build, device: Any) -> Verdict:
     lost 60 K/m in bare and 20 K/m in insulated pipe, the unfavourable ends of what is usual (common practice).
     Limit: distances, least temperature and insulation of the engine's data sheet, which says where it has none. A
     device that the sheet names and the build lacks, or one elsewhere, is an error: the certificate holds for its place.
+    A particulate filter that the sheet does not name, or one ahead of the oxidation catalyst, goes before a person.
     It is held by itself and sits the way that the engine maker shows: warnings.
     Consequence: The gas is not cleaned as certified and road use may be unlawful, or a pipe cracks and leaks.
     Remedy: the nearest place that is allowed; insulation of the pipe ahead.
@@ -105,6 +125,8 @@ def device_position(build: Build, device: Any) -> Verdict:
     authority to say.
     """
     name = name_of(device)
+    if name not in build.engine.aftertreatment.devices:
+        return all_of(present=lambda: needs_review(UNNAMED.format(name), on=path_of(device)))
     demands: dict[str, Callable[[], Verdict]] = {"present": lambda: _present(build, device)}
     if path_of(device).startswith("engine.") or given(lambda: is_fitted(device)) is False:
         return all_of(demands)
@@ -113,6 +135,8 @@ def device_position(build: Build, device: Any) -> Verdict:
     demands["distance-max"] = lambda: _distance_max(device, wanted)
     demands["inlet-temperature"] = lambda: _temperature(build, device, wanted)
     demands["insulation"] = lambda: _insulation(device, wanted)
+    if given(lambda: bool(_behind_filter(build, device))):
+        demands["order"] = lambda: _order(build, device)
     return all_of(demands, held=lambda: _held(device), as_shown=lambda: _as_shown(device))
 
 
@@ -133,6 +157,24 @@ def _present(build: Build, device: Any) -> Verdict:
         "without it the certificate is void and road use may be an offence."
     )
     return holds(there, says, on=DEVICES)
+
+
+def _behind_filter(build: Build, device: Any) -> list[Any]:
+    """The particulate filters ahead of an oxidation catalyst, which makes the heat and gas that burn them clean."""
+    if device.kind != OXIDATION:
+        return []
+    listed = [other for other in build.plumbing.exhaust.devices.values() if is_fitted(other) and other.kind == FILTER]
+    return [other for other in listed if other.distance_from_turbo < device.distance_from_turbo]
+
+
+def _order(build: Build, device: Any) -> Verdict:
+    ahead = _behind_filter(build, device)[0]
+    says = (
+        f"The oxidation catalyst sits {shown(device.distance_from_turbo)} behind the turbocharger and the particulate "
+        f"filter {shown(ahead.distance_from_turbo)}: the catalyst makes what burns the filter clean, and belongs ahead "
+        "of it. Put one of the two right."
+    )
+    return needs_review(says, on=f"{path_of(device)}.distance_from_turbo")
 
 
 def _insulation(device: Any, wanted: Any) -> Verdict:
@@ -215,7 +257,7 @@ def _temperature(build: Build, device: Any, wanted: Any) -> Verdict:
 def sensed(build: Build) -> list[CertifiedSensor | PressureLine]:
     """The sensors of the engine's sheet, and the pressure lines of the build."""
     listed = each_of(build.plumbing.exhaust.pressure_lines)
-    lines = [line for line in listed if is_fitted(line)]
+    lines = [line for line in listed if is_fitted(line) or q.filters(build)]
     if not listed:  # soot is told by the pressure over the filter: its lines are asked for
         lines = [part_named(build.plumbing.exhaust, "pressure_lines", name_of(device)) for device in q.filters(build)]
     return [*each_of(build.engine.aftertreatment.sensors), *lines]
@@ -248,7 +290,8 @@ def sensor_lines(build: Build, item: Any) -> Verdict:
     Computes: the way of each lead against its length, less 50 mm of slack.
     Limit: the lead of the engine's data sheet, which must not be cut or joined: an error. At least the angle of the
     sheet above the horizontal, 10° without one, and pressure lines that rise all the way to their sensor (common
-    practice): warnings. Water in a sensor or line ends in fault codes and less power.
+    practice): warnings. Water in a sensor or line ends in fault codes and less power. A particulate filter without its
+    pressure line is a warning, too.
     Consequence: A sensor cannot be plugged in, or drowns: the engine sets fault codes and cuts its power.
     Remedy: a bung within the reach of the lead, or another place for the module.
     Cannot tell: drops of water that strike a hot sensor in a cold start.
@@ -264,6 +307,9 @@ def sensor_lines(build: Build, item: Any) -> Verdict:
 
 
 def _rises(line: PressureLine) -> Verdict:
+    if not is_fitted(line):
+        says = "The engine tells by the pressure over its particulate filter how full that is, and no line leads there:"
+        return holds(False, f"{says} fit the line and its sensor.", level="warning", on=f"{path_of(line)}.fitted")
     rises = line.rises
     says = (
         "The line rises all the way." if rises else "Water gathers in this line: let it rise all the way to its sensor."
@@ -335,6 +381,9 @@ def regeneration(build: Build) -> Verdict:
     Cannot tell: how much soot there is. Never burn a filter clean over grass or brush, or indoors: the gas that leaves
     is at 550 to 650 °C.
     """
+    unnamed = given(lambda: filters_unnamed(build))
+    if unnamed:
+        return needs_review(UNNAMED.format(name_of(unnamed[0])), on=path_of(unnamed[0]))
     if not q.filters(build):
         return does_not_apply("The engine's sheet names no particulate filter.")
     needs = build.engine.regeneration

@@ -71,6 +71,10 @@ def _mm(length: float) -> str:
 
 
 # -- back pressure ----------------------------------------------------------------------------------------------------
+LEAST_OF_AIR, MOST_OF_AIR = 0.99, 1.15
+"""Exhaust gas over the air that an engine draws: the fuel is added, 1 part to 14.7 of air and more."""
+
+
 @rule(
     "exhaust.back-pressure",
     level="error",
@@ -104,7 +108,8 @@ def back_pressure(build: Build) -> Verdict:
     Limit: the engine's data sheet: an error; where it is kept at sea level and passed in thin air only, a person
     decides, for the sheet does not say for which air it holds. Without a sheet 10 kPa for a diesel without and 20 kPa
     with a filter, 30 kPa for a petrol engine (common practice): a warning. Gas up to 90 m/s behind a diesel and 130 m/s
-    behind a petrol engine, and a first pipe no narrower than the outlet: notes.
+    behind a petrol engine, and a first pipe no narrower than the outlet: notes. Gas that is less than the air that the
+    engine draws, or more than 1.15 times that, goes before a person.
     Consequence: The engine chokes on its own gas: it runs hot, loses power and burns more fuel.
     Remedy: the smallest tube of the series that passes; two alike pipes side by side; fewer and wider bends; larger
     devices. Back pressure beyond the sheet's may end the engine's certificate.
@@ -114,7 +119,24 @@ def back_pressure(build: Build) -> Verdict:
     demands["gas-speed"] = lambda: _speed(build)
     if given(lambda: build.engine.exhaust.outlet_bore) is not None:
         demands["first-pipe"] = lambda: _step(build)
+    if given(lambda: _unlike_the_air(build)):
+        demands["gas-flow"] = lambda: _gas_of_air(build)
     return all_of(demands)
+
+
+def _unlike_the_air(build: Build) -> bool:
+    """Whether the sheet's gas is not its air and the fuel, which adds 3 to 7 per cent."""
+    air, gas = build.engine.air.mass_flow, build.engine.exhaust.mass_flow
+    return bool(gas < LEAST_OF_AIR * air or gas > MOST_OF_AIR * air)
+
+
+def _gas_of_air(build: Build) -> Verdict:
+    air, gas = build.engine.air.mass_flow, build.engine.exhaust.mass_flow
+    says = (
+        f"The sheet has {shown(gas)} of exhaust gas and {shown(air)} of air: what the engine draws in leaves it, with "
+    )
+    says += "3 to 7 % of fuel. One of the two is wrong, or of another rating."
+    return needs_review(says, on="engine.exhaust.mass_flow", found=gas)
 
 
 def usual_limit(build: Build) -> Practice:

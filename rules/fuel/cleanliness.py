@@ -20,6 +20,7 @@ from swaplint.api import (
     holds,
     is_fitted,
     name_of,
+    needs_review,
     or_practice,
     owner,
     path_of,
@@ -96,7 +97,7 @@ def filtration(build: Build) -> Verdict:
     12 µm for other diesel pumps, 10 µm for direct petrol injection and 40 µm for other petrol engines (common
     practice). A final filter that the engine package brings counts. Diesel needs a water separator ahead of its pump:
     for a common rail an error where it lacks, else a warning; a common rail's primary filter keeps back 10 to 30 µm and
-    its water sensor is wired: common practice.
+    its water sensor is wired: common practice. An injection that engines of that fuel have not goes before a person.
     Consequence: Dirt or water ruins pump and injectors, or a filter that is too small chokes the engine.
     Remedy: the filter in the sentence, by fineness and flow.
     Cannot tell: the quality of the fuel, and whether a fineness is nominal or absolute.
@@ -110,6 +111,8 @@ def filtration(build: Build) -> Verdict:
             demands[f"final-fineness.{name}"] = partial(_final_fineness, build, element)
         if stages[name] == "extra":
             demands[f"behind-final.{name}"] = partial(_behind_final, build, element)
+    if given(lambda: _contradicts(build)):
+        demands["injection"] = lambda: _injection(build)
     if given(lambda: q.is_diesel(build)) is not False:
         demands["water-separator"] = lambda: _water_separator(build, fitted.values())
     if given(lambda: _common_rail(build)) is not False:
@@ -118,6 +121,20 @@ def filtration(build: Build) -> Verdict:
             if stages[name] == "primary":
                 demands[f"primary-fineness.{name}"] = partial(_primary, build, element)
     return all_of(demands)
+
+
+DIESEL_INJECTION = ("common-rail", "mechanical-injection")
+
+
+def _contradicts(build: Build) -> bool:
+    """Whether the engine is said to burn one fuel and to inject it as engines of the other do."""
+    return q.is_diesel(build) != (build.engine.fuel.injection in DIESEL_INJECTION)
+
+
+def _injection(build: Build) -> Verdict:
+    injection, fuel = str(build.engine.fuel.injection).replace("-", " "), build.engine.fuel_type
+    says = f"The engine is said to burn {fuel}, and its injection to be: {injection}. No {fuel} engine has that: put "
+    return needs_review(f"{says}right which of the two is wrong.", on="engine.fuel.injection")
 
 
 def _coarsest(build: Build) -> float:

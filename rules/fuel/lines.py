@@ -340,12 +340,16 @@ def return_pressure(build: Build) -> Verdict:
     fuel; the greater one counts.
     Limit: the greatest return pressure in the engine's data sheet; where a diesel's sheet has none, 20 kPa. The line
     must end in the tank itself, never in the supply line, where hot fuel with air in it goes round in a circle, or in
-    the filler. In the tank it ends 300 mm from the pick-up or behind a baffle, and under the surface or on a wall.
+    the filler. In the tank it ends 300 mm from the pick-up or behind a baffle, and under the surface or on a wall. A
+    diesel that is said to send none back goes before a person.
     Consequence: Hot fuel and air reach the engine, or seals of pump and injectors are pressed out and leak fuel.
     Remedy: a wider line; a port of its own in the tank.
     Cannot tell: whether the line is kinked, and how the fuel runs in a real tank.
     """
     wants, line = build.engine.fuel, build.plumbing.fuel.return_line
+    if wants.return_flow == 0.0 and q.is_diesel(build):
+        says = "No fuel is said to come back, and a diesel's pump and injectors leak some off: look up how much, and "
+        return needs_review(f"{says}lead it to the tank.", on="engine.fuel.return_flow")
     if wants.return_flow == 0.0:
         if given(lambda: is_fitted(line)):
             says = (

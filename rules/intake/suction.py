@@ -364,6 +364,9 @@ def flow_sensor_run(build: Build) -> Verdict:
     """
     wants = build.engine.air.flow_sensor
     if not is_fitted(wants):
+        if "air-flow-sensor" in (given(lambda: list(build.engine.contains)) or []):
+            says = "The engine package contains an air-mass sensor, and the engine is said to have none: look it up."
+            return needs_review(says, on="engine.air.flow_sensor")
         return does_not_apply("The engine has no air-mass sensor.")
     demands: dict[str, Callable[[], Verdict]] = {
         "bore": lambda: _sensor_bore(build),

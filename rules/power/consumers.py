@@ -8,6 +8,7 @@ from typing import Any
 from swaplint.api import (
     Build,
     Verdict,
+    advice,
     all_of,
     at_most,
     cautions,
@@ -16,6 +17,7 @@ from swaplint.api import (
     holds,
     is_fitted,
     name_of,
+    needs_review,
     path_of,
     practice,
     rule,
@@ -48,6 +50,10 @@ NAMES = {
     REDUCTANT: "the heating of the reductant line",
     SUPPLY: "the heating of the fuel line",
 }
+NEVER_OFF = ("lamps", c.UNIT)
+"""Consumers that are on whenever the vehicle is under way at night."""
+FAR_BELOW = 0.25
+"""Average current of a control unit over the highest currents of its feeds below which one of them is doubted."""
 CABLES = {FAN: "fan", PUMP: "fuel-pump"}
 """Devices whose cables have a role of their own."""
 
@@ -61,13 +67,13 @@ def devices(build: Build) -> list[Any]:
     seldom: list[Any] = [plumbing.cooling.second_fan, plumbing.cooling.electric_pump]
     there = [device for device in seldom if given(partial(is_fitted, device))]
     every = [*always, plumbing.fuel.supply, *asked, plumbing.reductant, *there, *c.left_out(build)]
-    return every + [load for load in said_to_lack(build) if path_of(load) not in map(path_of, every)]
+    return every + [load for load in _listed(build) if path_of(load) not in map(path_of, every)]
 
 
-def said_to_lack(build: Build) -> list[Any]:
-    """The consumers that every vehicle has and that are said not to be fitted."""
-    away = [load for load in build.electrics.loads.values() if not is_fitted(load)]
-    return [load for load in away if any(c.is_always(load, kind) for kind in c.ALWAYS)]
+def _listed(build: Build) -> list[Any]:
+    """The consumers that every vehicle has, as listed: lamps and control unit; also what is said not to be fitted."""
+    some = [load for load in build.electrics.loads.values() if any(c.is_always(load, kind) for kind in c.ALWAYS)]
+    return [load for load in some if not is_fitted(load) or any(c.is_always(load, kind) for kind in NEVER_OFF)]
 
 
 def takes_current(build: Build, device: Any) -> bool:
@@ -94,6 +100,12 @@ def takes_current(build: Build, device: Any) -> bool:
     cautions=[cautions.FUEL_FIRE],
     about="electrics.loads",
     each=devices,
+    without={
+        "engine.ecm.feeds": "What a control unit's feeds are made for is asked by controls.ecm-feed.",
+        "plumbing.fuel.filters.*.heater_power": "A filter that states no heater has none; fuel.cold-flow says where "
+        "the cold asks for one.",
+        "plumbing.reductant.heater_power": "The heating of the reductant's line is asked by exhaust.reductant.",
+    },
     bad=[
         {f"{HEATER}.load": "no-such-consumer"},
         {
@@ -115,7 +127,9 @@ def consumers_counted(build: Build, device: Any) -> Verdict:
     wipers and the engine's control unit are looked for by the consumers' own names, by `stands_for`, and the control
     unit by a cable of its feeds, too.
     Limit: the consumer is in the list; lamps, wipers and a control unit that the engine has are asked for, and
-    `fitted = false` says that there are none: of lamps and control unit that is a fail. A fuel pump has a cable; the
+    `fitted = false` says that there are none: of lamps and control unit that is a fail. Where these two are said to be
+    off at night, or a control unit takes less than a quarter of what its feeds are made for, a person decides. Heaters
+    of fuel and reductant take no more than the consumer that they name, to 5 %. A fuel pump has a cable; the
     cables of fan and fuel pump carry its current, to 5 %.
     Consequence: A consumer that nobody counted flattens the battery, or overheats a cable made for less.
     Remedy: list the consumer with its current and its shares, or name the one that counts it with `load`; state the
@@ -135,6 +149,8 @@ def consumers_counted(build: Build, device: Any) -> Verdict:
         says = f"The electrics list no consumer {name}, which is {what}: its current is not counted."
         return all_of(counted=lambda: holds(False, says, on=on))
     demands = {"counted": lambda: holds(True, f"The consumer {name} counts {what}.", on=on)}
+    if _is_heater(device) and path_of(_heaters_on(build, name)[0]) == path_of(device):  # once for all that it counts
+        demands["heats"] = lambda: _heats(build, load)
     cables = _cables_of(build, device)
     if cables:
         demands["cable-current"] = lambda: _cables_agree(build, load, cables)
@@ -151,6 +167,8 @@ def _always_there(build: Build, load: Any) -> Verdict:
     """What is said of a consumer that no other part of the spec names: asked for, or said not to be there."""
     if path_of(load) in map(path_of, c.left_out(build)):
         return all_of(counted=lambda: holds(bool(load.current), "It is counted."))  # asks for it
+    if is_fitted(load):
+        return all_of(never_off=lambda: _never_off(build, load))
     name, on = name_of(load), f"{path_of(load)}.fitted"
     fitted, kinds = c.loads(build), [kind for kind in c.ALWAYS if c.is_always(load, kind)]
     if all(any(c.is_always(other, kind) for other in fitted) for kind in kinds):
@@ -166,6 +184,49 @@ def _always_there(build: Build, load: Any) -> Verdict:
         says = f"The consumer {name} is said not to be there: without lamps no vehicle may be on a road at night."
         return all_of(counted=lambda: holds(False, says, on=on))
     return does_not_apply(f"No {name} are fitted.")
+
+
+def _never_off(build: Build, load: Any) -> Verdict:
+    """Whether what is on all night is said to be on, and takes about what its feeds are made for."""
+    name = name_of(load)
+    for duty in ("duty_idle", "duty_cruise"):
+        if getattr(load, duty) == 0.0:
+            says = f"The consumer {name} is said to be off at night, for which the charge balance is reckoned."
+            return needs_review(says, on=f"{path_of(load)}.{duty}")
+    takes, feeds = load.current, 0.0
+    if c.is_always(load, c.UNIT) and not c.is_odd(build, load):
+        feeds = given(lambda: sum(feed.current for feed in build.engine.ecm.feeds.values())) or 0.0
+    if takes < FAR_BELOW * feeds:
+        says = f"The consumer {name} takes {shown(takes)}, and the feeds of the control unit are made for "
+        return needs_review(f"{says}{shown(feeds, 'current', 'A')}: look up both.", on=f"{path_of(load)}.current")
+    return holds(True, f"The consumer {name} is counted for the night.", on=f"{path_of(load)}.current")
+
+
+def _heats(build: Build, load: Any) -> Verdict:
+    """Whether a consumer takes the current of all heaters that name it."""
+    power = sum(device.heater_power for device in _heaters_on(build, name_of(load)))
+    wanted, on = power / load.voltage, f"{path_of(load)}.current"
+    says = f"The heaters that name {name_of(load)} have {shown(power, 'power', 'W')}, at {shown(load.voltage)} "
+    says += f"{shown(wanted, 'current', 'A')}; the consumer takes {shown(load.current)}."
+    if wanted > AGREES * load.current:
+        says += " What is counted too low overheats its cable and flattens the battery: put it right."
+    return at_most(wanted, AGREES * load.current, says, on=on, unit=("current", "A"), advice=advice(on, wanted))
+
+
+def _heaters_on(build: Build, name: str) -> list[Any]:
+    """The heaters that a consumer counts."""
+    return [device for device in devices(build) if given(partial(_heater_of, build, device)) == name]
+
+
+def _heater_of(build: Build, device: Any) -> str:
+    """The consumer that counts a heater, and that device is one which takes current."""
+    heats = _is_heater(device) and takes_current(build, device)
+    return str(device.load) if heats else ""
+
+
+def _is_heater(device: Any) -> bool:
+    path = path_of(device)
+    return path in (SUPPLY, REDUCTANT) or path.startswith(f"{FUEL}.filters.")
 
 
 def _what(device: Any) -> str:

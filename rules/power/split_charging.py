@@ -17,6 +17,7 @@ from swaplint.api import (
     given,
     holds,
     is_fitted,
+    name_of,
     path_of,
     practice,
     rule,
@@ -82,7 +83,11 @@ SECOND_BATTERY = {
     cautions=[cautions.BATTERY_ARC, cautions.FUEL_FIRE],
     adjust=[f"{DEVICE}.rating"],
     about=DEVICE,
-    without={**unsaid.BATTERY_USE, **unsaid.NO_RELAY},
+    without={
+        **unsaid.BATTERY_USE,
+        **unsaid.NO_RELAY,
+        "electrics.loads.*.bank": "A consumer that names no batteries hangs on those that start the engine.",
+    },
     bad=[
         {**SECOND_BATTERY, DEVICE: {"fitted": False}},
         {**SECOND_BATTERY, f"{DEVICE}.rating": "70 A"},
@@ -113,6 +118,10 @@ def split_charging(build: Build) -> Verdict:
     """
     batteries = network.auxiliaries(build)
     if not batteries:
+        on_none = [load for load in given(lambda: c.loads(build)) or [] if c.on_auxiliary(load)]
+        if on_none:
+            says = f"The consumer {name_of(on_none[0])} is said to hang on auxiliary batteries, and none is stated."
+            return all_of(there=lambda: holds(False, says, on=f"{path_of(on_none[0])}.bank"))
         return does_not_apply("No auxiliary battery is stated.")
     own = c.further_alternators(build, "auxiliary")
     device = build.electrics.split_charging

@@ -51,6 +51,8 @@ J541_LIMIT = {(12, "light-medium"): 2.0e-3, (12, "heavy"): 1.0e-3, (24, "light-m
 """Highest loop resistance, Ω: the drops for each 100 A of SAE J541, 0.2, 0.1, 0.4 and 0.17 V."""
 
 CHARGE_KEPT = practice("60 % of the charge left after standing")
+TOGETHER = practice("batteries that are charged together are of one type, size and age")
+ALIKE = 0.9
 AGEING = practice("an old battery has about three quarters of its rating")
 
 CHARGE_LEFT = 0.60
@@ -304,6 +306,7 @@ def _the_battery(build: Build, field: str) -> list[str]:
         CHARGE_KEPT.giving("limit", "60 % of the charge"),
         q.COLD_FALL.giving("formula", "what a rating test would find in the cold"),
         AGEING.giving("formula", "three quarters of the rating in old age"),
+        TOGETHER.giving("limit", "capacities within a tenth of each other"),
     ],
     cautions=[cautions.BATTERY_ARC],
     fallbacks=[SMALL_DIESEL, BIG_DIESEL, PETROL],
@@ -328,7 +331,8 @@ def battery_cold(build: Build) -> Verdict:
     longest standing time, 1 - I·t/C.
     Limit: the engine's data sheet, to the same rating standard and at its temperature or above it; ratings of
     different standards are never converted into each other. Where the sheet is silent, a rough rating by engine size
-    (a warning). 60 % of the charge must be left after standing (a warning).
+    (a warning). 60 % of the charge must be left after standing (a warning). Starting batteries differ
+    by a tenth at most in capacity (common practice: a warning).
     Consequence: The engine does not start on a cold morning, or after the vehicle has stood for some time.
     Remedy: a battery with a higher rating or capacity; ask the maker for the rating to the engine sheet's standard
     where they differ.
@@ -345,7 +349,22 @@ def battery_cold(build: Build) -> Verdict:
             demands["rating"] = lambda: _rated_enough(build)
         demands["temperature"] = lambda: _asked_so_cold(build)
     demands["charge-left"] = lambda: _after_standing(build)
+    if len(given(lambda: q.starting_batteries(build)) or []) > 1:
+        demands["alike"] = lambda: _alike(build)
     return all_of(demands)
+
+
+def _alike(build: Build) -> Verdict:
+    """Whether batteries that are charged together are of one size."""
+    found = q.starting_batteries(build)
+    sizes = [battery.capacity for battery in found]
+    small, large = found[sizes.index(min(sizes))], found[sizes.index(max(sizes))]
+    says = f"The starting batteries have {shown(small.capacity)} and {shown(large.capacity)}."
+    good = min(sizes) >= ALIKE * max(sizes)
+    if not good:
+        says += " In series the smaller one is overcharged and run flat, side by side the weaker one drains the other: "
+        says += "take batteries of one type, size and age."
+    return holds(good, says, level="warning", on=f"{path_of(small)}.capacity")
 
 
 def _is_other(build: Build, battery: Any) -> bool:

@@ -73,7 +73,7 @@ def consumables(build: Build) -> Verdict:
 
     Computes: which kinds of small parts no line names, where a line covers the consumables. For each size of cable, and
     each bore of coolant and fuel hose, that a line holds by the metre: the spec's lengths of that size, and 15 % more.
-    Limit: every kind that the build needs; the length that is computed.
+    Limit: every kind that the build needs; the length that is computed; no bore of hose that the spec has none of.
     Consequence: A gasket or a clamp that nobody ordered stops the job for days.
     Remedy: have the kinds that are named taken into the quote, and the metres that are named of each size.
     Cannot tell: what lies on the shop's shelf; how many of each small part there are; what comes made up.
@@ -171,8 +171,14 @@ def _enough(bought: list[Run], runs: list[Run], what: str, unit: tuple[str, str]
         on = next(run.about for run in bought if run.size == size)
         metres = sum(run.length for run in bought if run.size == size)
         routes = sum(run.length for run in runs if math.isclose(run.size, size, rel_tol=0.01))
+        if not routes and what == "cable":
+            continue  # a thicker one does as well
         if not routes:
-            continue
+            sizes = ", ".join(dict.fromkeys(shown(run.size, *unit) for run in sorted(runs)))
+            says = (
+                f"{shown(size, *unit)} is quoted by the metre, and the spec has no {what} of that size, but {sizes}: "
+            )
+            return holds(False, f"{says}ask for the right one, or what it is for.", on=on)
         says = f"{shown(metres, 'length', 'm')} of {what} of {shown(size, *unit)}; "
         says += f"the spec's come to {shown(routes, 'length', 'm')}."
         verdict = at_least(metres, allowances.cut(routes), says, on=on, unit=("length", "m"))

@@ -326,7 +326,8 @@ class TestDevices:
         assert "certificate is void" in found.message
 
     def test_none_certified_and_open(self) -> None:
-        assert one("exhaust.device-position", {CERTIFIED: {}}).kind == "notApplicable"
+        none = {CERTIFIED: {}, "plumbing.exhaust.devices.filter": {"fitted": False}}
+        assert one("exhaust.device-position", none).kind == "notApplicable"
         for demand in ("distance-min", "distance-max"):
             found = of_part("exhaust.device-position", "catalyst", {self.CAT: None}, stage="plan", demand=demand)
             assert (found.kind, found.unknown) == ("open", (self.CAT,))
@@ -458,7 +459,8 @@ class TestRegeneration:
         assert found.kind == kind
 
     def test_no_filter_and_missing(self) -> None:
-        assert one("exhaust.regeneration", {f"{CERTIFIED}.filter": None}).kind == "notApplicable"
+        none = {f"{CERTIFIED}.filter": None, "plumbing.exhaust.devices.filter": {"fitted": False}}
+        assert one("exhaust.regeneration", none).kind == "notApplicable"
         found = one("exhaust.regeneration", {"build.duty.loaded_run": None}, stage="plan")
         assert (found.kind, found.due, found.unknown) == ("open", True, ("build.duty.loaded_run",))  # due from plan on
 

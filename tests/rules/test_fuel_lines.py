@@ -278,7 +278,7 @@ class TestReturnPressure:
         assert (found.kind, found.level) == ("fail", "warning")
 
     def test_returnless(self) -> None:
-        edits = {"engine.fuel.return_flow": "0 L/h", RETURN: {"fitted": False}}
+        edits = {"engine.fuel.return_flow": "0 L/h", RETURN: {"fitted": False}, "engine.fuel_type": "petrol"}
         assert one("fuel.return-pressure", edits).kind == "notApplicable"
 
     def test_fallback_of_a_diesel_only(self) -> None:

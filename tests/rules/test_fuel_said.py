@@ -142,7 +142,8 @@ SAID = [
     ("suction-loss", f"{MOUNTED}; engine.fuel.feed = pressure", "notApplicable",
      "The engine is fed under pressure and sucks nothing"),
     # return
-    ("return-pressure", "engine.fuel.return_flow = 0 L/h; plumbing.fuel.return_line = {'fitted': False}",
+    ("return-pressure",
+     "engine.fuel.return_flow = 0 L/h; engine.fuel_type = petrol; plumbing.fuel.return_line = {'fitted': False}",
      "notApplicable", "The engine sends no fuel back."),
     ("return-pressure line", "", "pass", "A line takes the 60 L/h that the engine sends back."),
     ("return-pressure line", "return_line = {'fitted': False}", "fail",

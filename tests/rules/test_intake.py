@@ -307,7 +307,8 @@ class TestFlowSensor:
         assert one("intake.flow-sensor-run", {f"{SENSOR}.as_shown": False}).level == "warning"
 
     def test_none_and_open(self) -> None:
-        assert one("intake.flow-sensor-run", {"engine.air.flow_sensor": {"fitted": False}}).kind == "notApplicable"
+        none = {"engine.air.flow_sensor": {"fitted": False}, "engine.contains": ["starter"]}
+        assert one("intake.flow-sensor-run", none).kind == "notApplicable"
         found = one("intake.flow-sensor-run", {f"{SENSOR}.straight_up": None}, stage="quote")
         assert (found.kind, found.unknown) == ("open", (f"{SENSOR}.straight_up",))
 

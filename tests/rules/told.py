@@ -10,7 +10,7 @@ from typing import Any, TypeAlias
 from swaplint.inspecting.results import Finding
 from swaplint.kit.trial import trial
 
-SECTIONS = ("build", "driveline", "electrics", "engine", "measured", "plumbing", "quote", "vehicle")
+SECTIONS = ("build", "driveline", "electrics", "engine", "joints", "measured", "plumbing", "quote", "vehicle")
 LITERAL = re.compile(r"None|True|False|-?[\d.]+|[\[{].*")
 
 Row: TypeAlias = tuple[str, str, str, str]
