@@ -30,6 +30,19 @@ def sizes_of_tyres(build: Build) -> tuple[float, float] | None:
     return None if named is None else (stated, named)
 
 
+def unreadable(build: Build) -> Verdict | None:
+    """The verdict on a size that no sidewall bears; None where it can be read, or none is stated."""
+    marked = given(lambda: str(build.driveline.tyres.designation))
+    if marked is None:
+        return None
+    try:
+        tyres.read_designation(marked)
+    except ValueError as wrong:
+        says = f"The tyres' size cannot be read: {wrong}."
+        return needs_review(says.replace("..", "."), on="driveline.tyres.designation")
+    return None
+
+
 def tyre_size(stated: float, named: float) -> Verdict:
     """The verdict on the two diameters: a person looks where they differ by more than makes and wear do."""
     on = "driveline.tyres.overall_diameter"
@@ -81,7 +94,7 @@ def _slip(speed: float, torque: float, where: str) -> Verdict:
 
 
 def wishes(build: Build) -> dict[str, Callable[[], Verdict]]:
-    """The demands that a person looks at: grades and grip that cannot be meant together."""
+    """The demands that a person looks at: grades, grip and torques that cannot be meant together."""
     design, drive = build.build.design, build.driveline.drivetrain
     found: dict[str, Callable[[], Verdict]] = {}
     if given(lambda: design.start_grade > design.grade_max):
@@ -92,14 +105,9 @@ def wishes(build: Build) -> dict[str, Callable[[], Verdict]]:
         less = f"The tyres are counted on for a grip of {drive.traction_coefficient:.2f} when they climb, and for "
         less += f"{drive.highest_grip:.2f} at the most, which shafts and axles are judged by: one of the two is wrong."
         found["highest-grip"] = lambda: needs_review(less, on="driveline.drivetrain.highest_grip")
+    most = given(lambda: max(float(point.torque) for point in build.engine.torque_curve))
+    if most is not None and given(lambda: build.engine.torque.launch > most):
+        launch = f"The engine is said to give {shown(build.engine.torque.launch)} to move off, and its curve has "
+        launch += f"{shown(most, *NM)} at the most: look at its decimal point and its unit."
+        found["launch-torque"] = lambda: needs_review(launch, on="engine.torque.launch")
     return found
-
-
-def cruises_too_fast(build: Build) -> dict[str, Callable[[], Verdict]]:
-    """The demand that a person looks at where the cruising speed is above the highest road speed."""
-    design = build.build.design
-    if not given(lambda: design.cruise_speed > design.road_speed_max):
-        return {}
-    says = f"It is to cruise at {shown(design.cruise_speed)} and to go no faster than {shown(design.road_speed_max)}: "
-    says += "one of the two is wrong."
-    return {"wishes": lambda: needs_review(says, on="build.design.road_speed_max")}

@@ -123,6 +123,9 @@ def _lower_gear(build: Build, ratio: float, *, reverse: bool = False) -> tuple[s
         sources.TERRAMECHANICS.giving("formula", "pull that the tyres grip"),
     ],
     fallbacks=[hills.START_ROAD, hills.START_OFF_ROAD, hills.LADEN_HEIGHT],
+    without={
+        "engine.torque_curve": "The launch torque of the sheet decides; a curve that is there is held against it."
+    },
     adjust=[AXLE_RATIO, "driveline.transfer.low"],
     bad=[
         {

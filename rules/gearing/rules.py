@@ -35,7 +35,7 @@ from swaplint.engineering import speedometer as speedometers
 
 from .. import rounding, sources
 from . import quantities as q
-from .contradictions import cruises_too_fast, sizes_of_tyres, speeds_in_order, stated_speeds, torque_curve, tyre_size
+from .contradictions import sizes_of_tyres, speeds_in_order, stated_speeds, torque_curve, tyre_size, unreadable
 from .hills import AXLE_RATIO
 
 CRUISE_BAND = practice(
@@ -116,7 +116,7 @@ def cruise_rpm(build: Build) -> Verdict:
     Cannot tell: wind and load, see gearing.cruise-reserve; a torque converter that is not locked, which lets the engine
     turn faster by its slip.
     """
-    return all_of(cruises_too_fast(build), cruise_band=lambda: _cruises(build), rated_speed=lambda: _fast(build))
+    return all_of(cruise_band=lambda: _cruises(build), rated_speed=lambda: _fast(build))
 
 
 def _cruises(build: Build) -> Verdict:
@@ -287,10 +287,11 @@ def top_speed(build: Build) -> Verdict:
     Cannot tell: brakes and stability at that speed, which may be more than the vehicle was approved for; wind; a hill
     that drives the engine beyond its governor, which brakes nothing.
     """
-    sizes, slip = sizes_of_tyres(build), torque_curve(build)
+    sizes, slip, odd = sizes_of_tyres(build), torque_curve(build), unreadable(build)
     return all_of(
         ({} if sizes is None else {"tyre-size": partial(tyre_size, *sizes)})
-        | ({} if slip is None else {"torque-curve": lambda: slip}),
+        | ({} if slip is None else {"torque-curve": lambda: slip})
+        | ({} if odd is None else {"tyre-size": lambda: odd}),
         tyres=lambda: _tyres(build),
         tyres_downhill=lambda: _tyres_downhill(build),
         speed_wanted=lambda: _speed_wanted(build),

@@ -161,10 +161,9 @@ def left_over(
     least = or_practice(lambda: gap.gap_min, wanted)
     bumped = gap.kind in ("axle", "propshaft")
     if gap.kind == "axle" and given(lambda: gap.gap_at_bump > gap.gap):
-        says = (
-            f"{name_of(gap)}: {shown(gap.gap_at_bump)} with the suspension on its stop, and {shown(gap.gap)} at ride "
-        )
-        return needs_review(f"{says}height: the axle comes nearer on its way up. Measure both again.", on=path_of(gap))
+        says = f"{name_of(gap)}: {shown(gap.gap_at_bump)} with the suspension on its stop, and {shown(gap.gap)} at "
+        says += "ride height: the axle comes nearer on its way up. Measure both again."
+        return needs_review(says, on=f"{path_of(gap)}.gap_at_bump", found=gap.gap_at_bump)
     rest, moves = m.gap_at_rest(gap), m.movement_or_allowed(build, gap)
     says = f"{name_of(gap)}: {shown(rest, *MM)}" + (" with the suspension on its stop" if bumped else "")
     says += f", less {shown(moves, *MM, digits=3)} of engine movement"
