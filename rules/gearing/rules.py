@@ -20,6 +20,7 @@ from swaplint.api import (
     given,
     in_unit_shown,
     is_fitted,
+    needs_review,
     owner,
     practice,
     rule,
@@ -448,7 +449,20 @@ def speedometer(build: Build) -> Verdict:
     Cannot tell: the law on odometers and tachographs; a change of the transfer case's high range behind a sender on the
     gearbox: it goes into the correction.
     """
-    return all_of(never_low=lambda: _never_low(build), not_too_high=lambda: _not_too_high(build))
+    demands = {"never-low": lambda: _never_low(build), "not-too-high": lambda: _not_too_high(build)}
+    if build.driveline.speedometer.source == "gearbox-output" and given(
+        lambda: q.low_range(build) > q.high_range(build)
+    ):
+        demands["low-range"] = lambda: _ahead_of_the_range(build)
+    return all_of(demands)
+
+
+def _ahead_of_the_range(build: Build) -> Verdict:
+    times = q.low_range(build) / q.high_range(build)
+    says = (
+        f"The signal is taken ahead of the transfer case: in low range it shows {times:.2f} times the true speed. Take "
+    )
+    return needs_review(f"{says}it behind the case, or have the law asked.", on="driveline.speedometer.source")
 
 
 def _either_way(build: Build) -> bool:
