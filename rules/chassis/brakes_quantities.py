@@ -4,7 +4,18 @@ from __future__ import annotations
 
 import math
 
-from swaplint.api import Build, OutsideRange, given, is_fitted, practice, quantity, sheet
+from swaplint.api import (
+    Build,
+    OutsideRange,
+    given,
+    is_fitted,
+    name_of,
+    only_asking,
+    part_named,
+    practice,
+    quantity,
+    sheet,
+)
 from swaplint.engineering import brakes, curves, tyres
 
 from .. import sources
@@ -59,7 +70,11 @@ def without_assistance(build: Build) -> bool:
 
 
 def wheel_brakes(build: Build) -> list[brakes.WheelBrake]:
-    """All wheel brakes, as the force chain takes them."""
+    """All wheel brakes, as the force chain takes them; of those listed for one end alone the others are asked for."""
+    listed = list(build.vehicle.brakes.wheels.values())
+    if len(listed) == 1 and is_fitted(listed[0]) and not only_asking(build):
+        other = "rear" if name_of(listed[0]).startswith("front") else "front"
+        listed.append(part_named(build.vehicle.brakes, "wheels", other))
     return [
         brakes.WheelBrake(
             wheel.piston_area,
@@ -68,7 +83,7 @@ def wheel_brakes(build: Build) -> list[brakes.WheelBrake]:
             int(wheel.count_per_axle),
             given(lambda wheel=wheel: wheel.push_out_pressure) or 0.0,  # type: ignore[misc]
         )
-        for wheel in build.vehicle.brakes.wheels.values()
+        for wheel in listed
         if is_fitted(wheel)
     ]
 

@@ -310,5 +310,6 @@ def who_and_when(build: Build, requirement: Any) -> Verdict:
     who, planned = requirement.who, requirement.planned_for
     says = f"{who} sees to it on {planned}: {requirement.what}."
     if planned < now:
+        _ = requirement.met.done  # where nobody says, it may have been met since: asked for
         says = f"Planned for {planned}, which is past, and not met: {requirement.what}. Name another day, or state it."
     return holds(planned >= now, says, on=f"{on}.planned_for")

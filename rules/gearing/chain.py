@@ -11,7 +11,18 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
-from swaplint.api import Build, ImpossibleInput, OutsideRange, given, is_fitted, name_of, once, path_of
+from swaplint.api import (
+    Build,
+    ImpossibleInput,
+    OutsideRange,
+    given,
+    is_fitted,
+    name_of,
+    once,
+    only_asking,
+    part_named,
+    path_of,
+)
 
 TRANSFER = "transfer"
 
@@ -178,8 +189,11 @@ def words(when: str) -> str:
 
 @once
 def powered_axles(build: Build) -> tuple[Any, ...]:
-    """The axles that the engine can drive in any range."""
+    """The axles that the engine can drive in any range. Of a vehicle with one axle listed the other is asked for."""
     fitted = [axle for axle in build.driveline.axles.values() if not left_out(axle)]
+    if len(build.driveline.axles) == 1 and fitted and not only_asking(build):
+        other = "rear" if name_of(fitted[0]).startswith("front") else "front"
+        fitted.append(part_named(build.driveline, "axles", other))
     return tuple(axle for axle in fitted if engaged(build, axle) != NEVER)
 
 

@@ -20,6 +20,7 @@ from swaplint.api import (
     given,
     in_unit_shown,
     is_fitted,
+    needs_review,
     owner,
     practice,
     rule,
@@ -35,7 +36,7 @@ from swaplint.engineering import speedometer as speedometers
 
 from .. import rounding, sources
 from . import quantities as q
-from .contradictions import sizes_of_tyres, speeds_in_order, stated_speeds, tyre_size
+from .contradictions import sizes_of_tyres, speeds_in_order, stated_speeds, torque_curve, tyre_size, unreadable
 from .hills import AXLE_RATIO
 
 CRUISE_BAND = practice(
@@ -287,9 +288,11 @@ def top_speed(build: Build) -> Verdict:
     Cannot tell: brakes and stability at that speed, which may be more than the vehicle was approved for; wind; a hill
     that drives the engine beyond its governor, which brakes nothing.
     """
-    sizes = sizes_of_tyres(build)
+    sizes, slip, odd = sizes_of_tyres(build), torque_curve(build), unreadable(build)
     return all_of(
-        {} if sizes is None else {"tyre-size": partial(tyre_size, *sizes)},
+        ({} if sizes is None else {"tyre-size": partial(tyre_size, *sizes)})
+        | ({} if slip is None else {"torque-curve": lambda: slip})
+        | ({} if odd is None else {"tyre-size": lambda: odd}),
         tyres=lambda: _tyres(build),
         tyres_downhill=lambda: _tyres_downhill(build),
         speed_wanted=lambda: _speed_wanted(build),
@@ -446,7 +449,20 @@ def speedometer(build: Build) -> Verdict:
     Cannot tell: the law on odometers and tachographs; a change of the transfer case's high range behind a sender on the
     gearbox: it goes into the correction.
     """
-    return all_of(never_low=lambda: _never_low(build), not_too_high=lambda: _not_too_high(build))
+    demands = {"never-low": lambda: _never_low(build), "not-too-high": lambda: _not_too_high(build)}
+    if build.driveline.speedometer.source == "gearbox-output" and given(
+        lambda: q.low_range(build) > q.high_range(build)
+    ):
+        demands["low-range"] = lambda: _ahead_of_the_range(build)
+    return all_of(demands)
+
+
+def _ahead_of_the_range(build: Build) -> Verdict:
+    times = q.low_range(build) / q.high_range(build)
+    says = (
+        f"The signal is taken ahead of the transfer case: in low range it shows {times:.2f} times the true speed. Take "
+    )
+    return needs_review(f"{says}it behind the case, or have the law asked.", on="driveline.speedometer.source")
 
 
 def _either_way(build: Build) -> bool:

@@ -15,8 +15,10 @@ from swaplint.api import (
     at_least,
     at_most,
     cautions,
+    does_not_apply,
     given,
     holds,
+    needs_review,
     or_practice,
     path_of,
     practice,
@@ -52,6 +54,8 @@ FRAMES = practice(
     "a frame's flange is drilled, or a frame welded, only where its maker or a licensed engineer allows it"
 )
 BOLTED = practice("bolts of brackets with a safety of 2 on yield under shock; two bolts at least")
+FAR_BEYOND = 20.0
+"""Peak load over load at rest on a mount's sheet from which on one of the two is likelier misread."""
 BOLT_SAFETY, LEAST_BOLTS = 2.0, 2
 
 
@@ -80,6 +84,8 @@ def static_share(build: Build, mount: Mount) -> Verdict:
     Remedy: a mount rated for the share that it has to carry, or another place for it.
     Cannot tell: preload from brackets that do not line up: loosen all mounts, rock the unit, tighten them last.
     """
+    if q.is_rod(mount):
+        return does_not_apply("A torque rod carries no weight.")
     load = q.static_load(build, mount)
     most, path = mount.load_max, path_of(mount)
     low = given(lambda: mount.load_min)
@@ -129,16 +135,26 @@ def torque_reaction(build: Build, mount: Mount) -> Verdict:
     Computes: the torque at the last output that is bolted to the engine, of the gearbox in first gear or a lower
     reverse, of a bolted transfer case in its lowest range, or of the wheels where the crank lies across the vehicle,
     but no more than makes the tyres slip; shared by the mounts as their stiffness and distance have it, F ±
-    T·k·y/Σk·y², on top of the weight.
+    T·k·y/Σk·y², on top of the weight. With a torque rod the unit turns about the elastic axis of rod and mounts, and
+    each bears its stiffness times how far it is moved there, up and across.
     Limit: the mount's sheet. A mount that is pulled apart must be captive: its rubber alone does not hold the engine.
     Consequence: The mount tears, and the engine swings into fan, steering or brake pipes.
     Remedy: mounts further apart, a third point as a torque arm, or stronger or captive mounts.
-    Cannot tell: shock when the clutch is dropped, up to half as much again; a gearbox that hangs by itself.
+    Cannot tell: shock when the clutch is dropped, up to half as much again; a gearbox that hangs by itself; a torque
+    rod that stands at a slant, or is tight at rest.
     """
     demands: dict[str, Callable[[], Verdict]] = {"peak-load": lambda: _peak_load(build, mount)}
-    if given(lambda: q.least_load(build, mount) < 0.0):
+    if not q.is_rod(mount) and given(lambda: q.least_load(build, mount) < 0.0):
         demands["captive"] = lambda: _captive(build, mount)
+    if given(lambda: not mount.load_max <= mount.peak_load_max <= FAR_BEYOND * mount.load_max):
+        demands["peak-sense"] = lambda: _peak_sense(mount)
     return all_of(demands)
+
+
+def _peak_sense(mount: Mount) -> Verdict:
+    says = f"Its sheet is said to allow {shown(mount.load_max)} at rest and {shown(mount.peak_load_max)} at a peak; "
+    says += "mounts bear 3 to 10 times what they carry at rest. Look at both again."
+    return needs_review(says, on=f"{path_of(mount)}.peak_load_max", found=mount.peak_load_max)
 
 
 def _peak_load(build: Build, mount: Mount) -> Verdict:
@@ -202,7 +218,7 @@ def rear_face_moment(build: Build) -> Verdict:
     how = f"{shown(moment, *NM)} at rest" + (f", {shown(factor * moment, *NM)} with shocks" if shocks else "")
     best = _better_place(build) if factor * moment > limit else None
     says = f"What hangs behind the engine bends its joint with the gearbox, at the rear face of the block, by {how}."
-    behind = [mount for mount in q.mounts(build) if mount.x > 0.0]
+    behind = [mount for mount in q.bearing(build) if mount.x > 0.0]
     if best is None or len(behind) == 1:
         place = None if best is None else advice(f"{path_of(behind[0])}.x", best)
         return at_most(factor * moment, limit, says, unit=NM, advice=place)
@@ -221,8 +237,8 @@ def _behind(build: Build) -> tuple[float, float]:
 def _better_place(build: Build) -> float | None:
     """Where rear mounts leave no moment at rest, behind the face; None where there is no such place."""
     weight, x = _behind(build)
-    ahead = [mount for mount in q.mounts(build) if mount.x < 0.0]
-    behind = [mount for mount in q.mounts(build) if mount.x > 0.0]
+    ahead = [mount for mount in q.bearing(build) if mount.x < 0.0]
+    behind = [mount for mount in q.bearing(build) if mount.x > 0.0]
     if not ahead or not behind:
         return None
     front = sum(mount.x for mount in ahead) / len(ahead)
@@ -241,7 +257,7 @@ def _near_the_gearbox(build: Build) -> Verdict:
     weight, x = _behind(build)
     if weight <= 0.0:
         return holds(True, "Nothing hangs behind the rear face.")
-    away = min((abs(mount.x - x) for mount in q.mounts(build)), default=x)
+    away = min((abs(mount.x - x) for mount in q.bearing(build)), default=x)
     says = (
         f"What hangs behind the engine has its centre of gravity {shown(x, *MM)} behind the rear face of the block; "
         f"the nearest mount is {shown(away, *MM)} from there."

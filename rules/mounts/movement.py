@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 
-from swaplint.api import Build, Practice, given, is_fitted, or_practice, practice, quantity
+from swaplint.api import Build, OutsideRange, Practice, given, is_fitted, or_practice, practice, quantity
 from swaplint.engineering import vibration
 from swaplint.engineering.constants import G
 from swaplint.spec.systems.fit import Clearance
@@ -105,7 +105,8 @@ def roll_axis_height(build: Build) -> float:
     "mounts.roll-angle",
     "angle",
     "deg",
-    formula="φ = reaction torque/k_roll, before any stop is reached",
+    formula="φ = reaction torque/k_roll, before any stop is reached; with a torque rod no more than the free travel of "
+    "rod and mounts over the height between them",
     symbols={
         "reaction torque": "mounts.reaction-torque",
         "k_roll": "mounts.free-roll-stiffness",
@@ -114,7 +115,19 @@ def roll_axis_height(build: Build) -> float:
 )
 def roll_angle(build: Build) -> float:
     """Roll of the unit at full torque in the lowest gear."""
-    return vibration.roll_angle(q.reaction_torque(build), free_roll_stiffness(build))
+    return min(vibration.roll_angle(q.reaction_torque(build), free_roll_stiffness(build)), _to_the_stops(build))
+
+
+def _to_the_stops(build: Build) -> float:
+    """How far the unit can turn until stops of torque rod and mounts hold it, which such a unit is built to reach."""
+    rods, bearing = [mount for mount in q.mounts(build) if q.is_rod(mount)], q.bearing(build)
+    if not rods:
+        return math.inf
+    height = min(abs(rod.z - mount.z) for rod in rods for mount in bearing)
+    if height == 0.0:
+        raise OutsideRange("a torque rod at the height of the mounts holds no torque")
+    travel = max(rod.free_travel for rod in rods) + max(mount.free_travel for mount in bearing)
+    return float(travel / height)
 
 
 @quantity(
@@ -130,7 +143,7 @@ def roll_angle(build: Build) -> float:
 )
 def bounce_travel(build: Build) -> float:
     """Movement of the unit up or down on rough ground."""
-    stop = max((_free_travel(mount) for mount in q.mounts(build)), default=math.inf)
+    stop = max((_free_travel(mount) for mount in q.bearing(build)), default=math.inf)
     return vibration.shock_movement(q.unit_mass(build), BOUNCE * G, q.vertical_stiffness(build), stop)
 
 
@@ -174,7 +187,7 @@ def surge_travel(build: Build) -> float:
 
 
 def _along_the_crank(build: Build) -> float:
-    return sum(q.shear(build, mount, lasting=True) for mount in q.mounts(build))
+    return sum(q.shear(build, mount, lasting=True) for mount in q.bearing(build))
 
 
 def _across_the_crank(build: Build) -> float:

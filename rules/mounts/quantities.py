@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from functools import partial
 
@@ -53,6 +54,9 @@ AS_SPRINGS = (SOFTER, UPRIGHT)
 """What may stand in where mounts are reckoned with as springs."""
 
 RIGID = "rigid"
+ROD = "torque-rod"
+NOTHING = 1e-9
+"""Share of its stiffness that a torque rod has up and down: none, and no spring is reckoned with as none at all."""
 
 
 # -- the unit -------------------------------------------------------------------------------------------------------
@@ -101,13 +105,24 @@ def mounts(build: Build) -> tuple[Mount, ...]:
     return tuple(mount for mount in build.vehicle.mounts.values() if is_fitted(mount))
 
 
+def is_rod(mount: Mount) -> bool:
+    """Whether it is a torque rod, which pushes and pulls across the crank and carries no weight."""
+    return given(lambda: mount.kind) == ROD
+
+
+@once
+def bearing(build: Build) -> tuple[Mount, ...]:
+    """The mounts that carry the unit: all but torque rods."""
+    return tuple(mount for mount in mounts(build) if not is_rod(mount))
+
+
 def rigid_mounts(build: Build) -> list[Mount]:
     """The mounts that give way nowhere."""
     return [mount for mount in mounts(build) if mount.kind == RIGID]
 
 
 def _others(build: Build) -> list[Mount]:
-    others = [mount for mount in mounts(build) if mount.kind != RIGID]
+    others = [mount for mount in bearing(build) if mount.kind != RIGID]
     if not others:
         raise OutsideRange("every mount is rigid, so that the unit neither moves nor is isolated")
     return others
@@ -143,16 +158,20 @@ def lean_left(mount: Mount) -> float:
 
 def springs(build: Build, y: float = 0.0, z: float = 0.0, *, lasting: bool = False) -> list[vibration.Mount]:
     """The mounts as springs in the plane across the vehicle, their places taken from a point."""
-    return [
-        vibration.inclined_mount(
-            m.y - y, m.z - z, axial(build, m, lasting=lasting), shear(build, m, lasting=lasting), lean_left(m)
-        )
-        for m in mounts(build)
-    ]
+    return [_spring(build, m, m.y - y, m.z - z, lasting=lasting) for m in mounts(build)]
+
+
+def _spring(build: Build, mount: Mount, y: float, z: float, *, lasting: bool) -> vibration.Mount:
+    stiff = axial(build, mount, lasting=lasting)
+    if is_rod(mount):
+        return vibration.Mount(y, NOTHING * stiff, z, stiff)
+    return vibration.inclined_mount(y, z, stiff, shear(build, mount, lasting=lasting), lean_left(mount))
 
 
 def vertical(build: Build, mount: Mount, *, lasting: bool = False) -> float:
     """Stiffness of a mount up and down."""
+    if is_rod(mount):
+        return 0.0
     lean, stiff = lean_left(mount), axial(build, mount, lasting=lasting)
     if lean == 0.0:
         return stiff
@@ -308,18 +327,32 @@ def stands_across(build: Build) -> bool:
 @once
 def supports(build: Build) -> tuple[statics.Support, ...]:
     """The mounts seen from above. Three of them share a load whatever their stiffness, so that none is asked for."""
-    fitted = mounts(build)
+    fitted = bearing(build)
     alike = len(fitted) == 3
     return tuple(statics.Support(m.x, m.y, 1.0 if alike else vertical(build, m, lasting=True)) for m in fitted)
 
 
 @once
 def reactions(build: Build, roll_torque: float = 0.0) -> Mapping[str, float]:
-    """Upward force of each mount under the unit's weight and a torque that presses the left side down, by path."""
+    """Upward force of each mount under the unit's weight and a torque that presses the left side down, by path.
+
+    Two mounts that it hangs from, with a torque rod, share the weight as their places along the crank have it.
+    """
+    if len(mounts(build)) > len(bearing(build)) == 2:
+        return _on_two(build, *bearing(build))
     forces = statics.support_reactions(
         supports(build), unit_mass(build) * G, centre_x(build), centre_y(build), roll_torque
     )
-    return {path_of(mount): force for mount, force in zip(mounts(build), forces, strict=True)}
+    return {path_of(mount): force for mount, force in zip(bearing(build), forces, strict=True)}
+
+
+def _on_two(build: Build, one: Mount, other: Mount) -> Mapping[str, float]:
+    apart = other.x - one.x
+    if apart == 0.0:
+        raise OutsideRange("the two mounts that carry the unit stand at one place along the crank")
+    weight = unit_mass(build) * G
+    on_other = weight * (centre_x(build) - one.x) / apart
+    return {path_of(one): weight - on_other, path_of(other): on_other}
 
 
 @quantity(
@@ -332,6 +365,8 @@ def reactions(build: Build, roll_torque: float = 0.0) -> Mapping[str, float]:
 )
 def static_load(build: Build, mount: Mount) -> float:
     """Weight that a mount carries."""
+    if is_rod(mount):
+        return 0.0
     return reactions(build)[path_of(mount)]
 
 
@@ -349,9 +384,10 @@ def reaction_torque(build: Build) -> float:
     inside = _with_final_drive(build)
     others = {chain.driven_through(axle) for axle in chain.powered_axles(build)} - {"shaft"}
     if others and not _stands_apart(build):
+        does = "drive" if len(others) > 1 else "drives"
         raise OutsideRange(
-            f"{' and '.join(chain.THROUGH[other] for other in sorted(others))} at the unit drive an axle, and how that "
-            "pulls at it or turns it is not computed: have mounts and gaps judged for it"
+            f"{' and '.join(chain.THROUGH[other] for other in sorted(others))} at the unit {does} an axle, and how "
+            "that pulls at it or turns it is not computed: have mounts and gaps judged for it"
         )
     if inside:
         return _wheel_torque(build, inside)
@@ -391,15 +427,31 @@ def torque_loads(build: Build, mount: Mount) -> tuple[float, float]:
     """Least and greatest upward force of a mount under the weight and the torque of either direction."""
     torque = reaction_torque(build)
     weight = static_load(build, mount)
-    turned = abs(reactions(build, torque)[path_of(mount)] - weight)
+    if len(bearing(build)) < len(mounts(build)):
+        turned = _force_in_roll(build, mount, torque)
+    else:
+        turned = abs(reactions(build, torque)[path_of(mount)] - weight)
     return weight - turned, weight + turned
+
+
+def _force_in_roll(build: Build, mount: Mount, torque: float) -> float:
+    """What a torque puts on a mount, up and across together, where the unit turns about its elastic axis."""
+    free = vibration.free_roll(springs(build, lasting=True))
+    spring = _spring(build, mount, mount.y, mount.z, lasting=True)
+    roll = torque / free.stiffness
+    left, up = -roll * (mount.z - free.axis_height), roll * (mount.y - free.axis_lateral)
+    return math.hypot(
+        spring.vertical * up + spring.cross * left,
+        spring.transverse * left + spring.cross * up,
+    )
 
 
 @quantity(
     "mounts.peak-load",
     "force",
     "N",
-    formula="mounts.static-load with ± mounts.reaction-torque about the crank",
+    formula="mounts.static-load with ± mounts.reaction-torque about the crank; with a torque rod ± k·φ times the "
+    "distance from the elastic axis",
     sources=[sources.STATICS.giving("formula")],
     each=mounts,
 )
@@ -433,7 +485,7 @@ def rear_face_moment(build: Build) -> float:
     attached = build.vehicle.engine_unit.attached.values()
     hanging = [(unit_part_mass(build, item) * G, item.x) for item in attached]
     held = reactions(build)
-    return statics.bending_moment(hanging, [(held[path_of(m)], m.x) for m in mounts(build)])
+    return statics.bending_moment(hanging, [(held[path_of(m)], m.x) for m in bearing(build)])
 
 
 # -- brackets -------------------------------------------------------------------------------------------------------

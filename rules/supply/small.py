@@ -23,7 +23,7 @@ from swaplint.api import (
 )
 from swaplint.spec.systems.supply import SMALL_PARTS
 
-from .. import allowances
+from .. import allowances, rounding
 from .quoted import NONE, bought_lines, is_quoted, item_of
 
 COUNTED = practice("small parts are counted before the job: gaskets, clamps, one-use bolts, lugs")
@@ -181,7 +181,10 @@ def _enough(bought: list[Run], runs: list[Run], what: str, unit: tuple[str, str]
             return holds(False, f"{says}ask for the right one, or what it is for.", on=on)
         says = f"{shown(metres, 'length', 'm')} of {what} of {shown(size, *unit)}; "
         says += f"the spec's come to {shown(routes, 'length', 'm')}."
-        verdict = at_least(metres, allowances.cut(routes), says, on=on, unit=("length", "m"))
+        wanted = allowances.cut(routes)
+        if metres < wanted:
+            says += f" Buy {shown(rounding.up(wanted, 0.1), 'length', 'm')}, for some is cut away."
+        verdict = at_least(metres, wanted, says, on=on, unit=("length", "m"))
         if worst is None or (verdict.margin or 0.0) < (worst.margin or 0.0):
             worst = verdict
     return worst or does_not_apply(f"The spec has no {what} of a size that is quoted by the metre.")

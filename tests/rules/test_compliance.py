@@ -375,10 +375,23 @@ def test_a_paper_is_owed_from_its_own_stage_on() -> None:
     assert of_part(PAPERS, ticket, {f"{ticket}.met.done": False}).kind == "fail"
 
 
-@pytest.mark.parametrize(("day", "kind"), [("2026-05-31", "pass"), ("2026-05-30", "fail"), (None, "open")])
-def test_a_day_that_is_past_is_no_plan(day: str | None, kind: str) -> None:
+@pytest.mark.parametrize(
+    ("day", "met", "kind"),
+    [
+        ("2026-05-31", None, "pass"),
+        # it may have been met on its day, where nobody says
+        ("2026-05-30", None, "open"),
+        ("2026-05-31", False, "pass"),
+        ("2026-05-30", False, "fail"),
+        (None, None, "open"),
+    ],
+)
+def test_a_day_that_is_past_is_no_plan(day: str | None, met: bool | None, kind: str) -> None:
     seen = f"{STATE}.requirements.inspection"
-    assert of_part(WHEN, seen, {f"{seen}.met": None, f"{seen}.planned_for": day}).kind == kind
+    assert (
+        of_part(WHEN, seen, {f"{seen}.met": None if met is None else {"done": met}, f"{seen}.planned_for": day}).kind
+        == kind
+    )
 
 
 # -- safety at work ---------------------------------------------------------------------------------------------------

@@ -744,3 +744,58 @@ def test_what_is_kept_clear_where_no_maker_says(name: str, hot: bool, kept: floa
     limit = of_part("mounts.movement-envelope", name, edits).limit
     assert limit is not None
     assert limit.value == pytest.approx(kept)
+
+
+class TestTorqueRod:
+    """A unit that hangs from two mounts in line with its centre of gravity, and a torque rod 300 mm below them."""
+
+    MAIN: ClassVar[dict[str, Any]] = {
+        "kind": "rubber", "insulating": True, "y": "0 mm", "z": "120 mm", "lean": "0 deg", "dynamic_factor": 1.3,
+        "axial_stiffness": "260 N/mm", "shear_stiffness": "130 N/mm", "load_max": "2500 N", "peak_load_max": "9 kN",
+        "captive": True, "free_travel": "10 mm",
+    }  # fmt: skip
+    ROD: ClassVar[dict[str, Any]] = {
+        "kind": "torque-rod", "insulating": True, "x": "0 mm", "y": "300 mm", "z": "-180 mm", "dynamic_factor": 1.3,
+        "axial_stiffness": "390 N/mm", "peak_load_max": "15 kN", "free_travel": "8 mm",
+    }  # fmt: skip
+    HUNG: ClassVar[dict[str, Any]] = {
+        **TestCrankAcross.ACROSS,
+        "vehicle.mounts": {"timing": {**MAIN, "x": "-500 mm"}, "gearbox": {**MAIN, "x": "500 mm"}, "rod": ROD},
+    }
+
+    def test_the_weight_hangs_on_the_two(self) -> None:
+        # 235 kg at -260, 28 at 50, 60 at 380 and 45 at 750 mm: 368 kg at -8.6 mm behind the rear face
+        at = (235 * -0.26 + 28 * 0.05 + 60 * 0.38 + 45 * 0.75) / 368
+        assert value("mounts.static-load", self.HUNG, part="gearbox") == pytest.approx(368 * G * (0.5 + at))
+        assert value("mounts.static-load", self.HUNG, part="timing") == pytest.approx(368 * G * (0.5 - at))
+        assert value("mounts.static-load", self.HUNG, part="rod") == 0.0
+        assert of_part("mounts.static-share", "rod", self.HUNG).kind == "notApplicable"
+
+    def test_the_rod_holds_the_torque_over_its_distance_from_the_two(self) -> None:
+        # what pushes the rod one way pushes the two mounts the other: T over 300 mm, half of it on each
+        push = TestCrankAcross.WHEELS / 0.3
+        assert value("mounts.peak-load", self.HUNG, part="rod") == pytest.approx(push, rel=1e-6)
+        assert value("mounts.least-load", self.HUNG, part="rod") == pytest.approx(-push, rel=1e-6)
+        weight = value("mounts.static-load", self.HUNG, part="gearbox")
+        assert value("mounts.peak-load", self.HUNG, part="gearbox") == pytest.approx(weight + push / 2, rel=1e-6)
+
+    def test_the_unit_turns_until_its_stops_hold_it(self) -> None:
+        # 8 mm of the rod and 10 mm of the mounts over 300 mm
+        assert value("mounts.roll-angle", self.HUNG) == pytest.approx(math.degrees(18 / 300))
+        unsaid = {**self.HUNG, "vehicle.mounts.rod.free_travel": None}
+        assert of_part("mounts.movement-envelope", "engine_unit", unsaid).unknown == ("vehicle.mounts.rod.free_travel",)
+
+    def test_short_of_the_stops_rod_and_rubber_give_way_in_series(self) -> None:
+        # lasting: 2·1000 N/mm of the mounts and 3000 of the rod are 1200 N/mm in series, 0.3² of it is 108 kN·m
+        stiff = {
+            **{f"vehicle.mounts.{main}.shear_stiffness": "1300 N/mm" for main in ("timing", "gearbox")},
+            "vehicle.mounts.rod.axial_stiffness": "3900 N/mm",
+        }
+        roll = math.degrees(TestCrankAcross.WHEELS / 108000)
+        assert value("mounts.roll-angle", {**self.HUNG, **stiff}) == pytest.approx(roll, rel=1e-6)
+
+    @pytest.mark.parametrize(("rated", "kind"), [("15 kN", "pass"), ("14 kN", "fail")])
+    def test_a_rod_is_no_mount_that_is_pulled_apart(self, rated: str, kind: str) -> None:
+        # 4489 N·m over 0.3 m are 14.96 kN either way
+        found = trial("mounts.torque-reaction", {**self.HUNG, "vehicle.mounts.rod.peak_load_max": rated})
+        assert [(f.kind, f.demand) for f in found if f.part.endswith("rod")] == [(kind, "peak-load")]

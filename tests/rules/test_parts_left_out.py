@@ -99,6 +99,7 @@ STEERING: list[Row] = [
 ]
 
 B = "vehicle.bridges"
+FLUID, CLUTCH, STEER = "vehicle.brakes.fluid", "driveline.clutch.fluid", "vehicle.steering.fluid"
 ONE_OF_TWO: list[Row] = [
     ("mounts.flexible-bridges @coolant-and-back", f"{B}.lower_hose = None", "review", "coolant goes back too"),
     ("mounts.flexible-bridges @fuel-and-back", f"{B}.fuel_return = None", "review", "fuel goes back too"),
@@ -109,6 +110,32 @@ ONE_OF_TWO: list[Row] = [
     ("fuel.line-routing @at_tank", f"{R}.frame = None", "open", f"{R}.at_tank."),
     ("fuel.line-routing @at_tank", f"{R}.frame.reaches = []", "open", f"{R}.at_tank."),
     ("fuel.line-routing lines @frame", f"{R}.frame.reaches = None", "open", f"{R}.frame.reaches"),
+    # one axle of two, and the brakes of one end
+    ("gearing.gradeability", "driveline.axles.rear = None", "open", "driveline.axles.rear.driven"),
+    ("gearing.gradeability", "driveline.axles.front = None", "open", "driveline.axles.front.driven"),
+    (
+        "chassis.unassisted-stop pedal-force",
+        "vehicle.brakes.wheels.front = None",
+        "open",
+        "vehicle.brakes.wheels.front",
+    ),
+    ("chassis.unassisted-stop pedal-force", "vehicle.brakes.wheels.rear = None", "open", "vehicle.brakes.wheels.rear"),
+    # 37.4 L/min at rated speed, and the gear bears 10: the valve that limits it is not stated
+    ("chassis.steering-flow rated-flow", "vehicle.steering.pump.flow_limit = None", "open", "pump.flow_limit"),
+    # a paper whose day is past: met or not, nobody says
+    (
+        "compliance.who-and-when @requirements.inspection",
+        "build.places.state.requirements.inspection.met.done = None",
+        "open",
+        "inspection.met.done",
+    ),
+    # fluids at both ends of their lines
+    ("chassis.hydraulic-fluid seals.master @brakes.fluid", f"{FLUID}.parts.master = None", "open", "parts.master"),
+    ("chassis.hydraulic-fluid seals.wheels @brakes.fluid", f"{FLUID}.parts.wheels = None", "open", "parts.wheels"),
+    ("chassis.hydraulic-fluid seals.slave @clutch.fluid", f"{CLUTCH}.parts.slave = None", "open", "parts.slave"),
+    ("chassis.hydraulic-fluid seals.gear @steering.fluid", f"{STEER}.parts.gear = None", "open", "parts.gear"),
+    ("chassis.hydraulic-fluid seals.pump @steering.fluid", f"{STEER}.parts.pump = None", "open", "parts.pump"),
+    ("fit.wading electrical.starter", "vehicle.wading.electrical.starter = None", "open", "electrical.starter is not"),
     ("fuel.line-routing flexible-end @engine-bay", f"{R}.engine-bay.flexible_to_engine = False", "fail warning", ""),
 ]
 

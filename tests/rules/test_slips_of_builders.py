@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 from swaplint_rules.driveline.interfaces import AUTOMATIC as AUTO
 
-from swaplint.kit.trial import of_part, one
+from swaplint.kit.trial import of_part, one, trial
 
 
 # -- converter --------------------------------------------------------------------------------------------------------
@@ -183,3 +183,14 @@ def test_who_supplies_the_half_shafts_of_a_front_wheel_drive() -> None:
     edits = {"driveline.axles.front.integral": True, "supply[9].functions[4]": "brackets"}
     found = of_part("supply.function-coverage", "half-shafts", edits)
     assert (found.kind, found.level) == ("fail", "error")
+
+
+@pytest.mark.parametrize(
+    ("source", "low", "kind"),
+    [("gearbox-output", 2.5, "review"), ("gearbox-output", 1.0, None), ("transfer-output", 2.5, None)],
+)
+def test_a_speed_signal_from_ahead_of_the_low_range(source: str, low: float, kind: str | None) -> None:
+    found = trial("gearing.speedometer", {"driveline.speedometer.source": source, "driveline.transfer.low": low})
+    about = [f for f in found if f.demand == "low-range"]
+    assert [f.kind for f in about] == ([kind] if kind else [])
+    assert all("in low range it shows 2.50 times the true speed" in f.message for f in about)

@@ -85,6 +85,14 @@ def test_just_enough_is_nearer_to_running_out_than_more() -> None:
     assert "2.3 m of cable of 10 mm²; the spec's come to 2 m." in found.message
 
 
+def test_too_little_says_how_much() -> None:
+    # 2 m and 15 % of it; 2.2 m is more than the runs come to, and not enough
+    bought = [{"size": "50 mm2", "length": "4 m"}, {"size": "10 mm2", "length": "2.2 m"}]
+    found = one("supply.consumables", {CABLE: bought, "electrics.cables.cab.length": "1.6 m"}, demand="cable")
+    assert (found.kind, found.level) == ("fail", "warning")
+    assert "the spec's come to 2 m. Buy 2.3 m, for some is cut away." in found.message
+
+
 def test_lines_that_come_to_nothing_are_no_division() -> None:
     edits = {"quote.discount": "100 %", "quote.core_deposit": 0.0}
     finding = one("supply.quote-arithmetic", edits, demand="total")

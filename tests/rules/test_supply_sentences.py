@@ -445,7 +445,7 @@ DIFFERS = {"field": "electrics.cables.starter.size", "value": "70 mm2", "agreed"
         ("consumables", "",
          {"plumbing.fuel.supply.material": "hose", HOSE: [{"carries": "fuel", "inner": "10 mm", "length": "4.36 m"}]},
          "fuel-hose", "fail",
-         "4.36 m of fuel hose of 10 mm; the spec's come to 3.8 m."),
+         "4.36 m of fuel hose of 10 mm; the spec's come to 3.8 m. Buy 4.4 m, for some is cut away."),
         ("sheet-age", "", {}, "", "pass",
          "The data sheet, revision 2, is of 2026-01-15, 136 days before 2026-05-31."),
         ("sheet-age", "", {"engine.document.revision": None, "engine.document.date": "2024-05-30"}, "", "fail",

@@ -119,7 +119,7 @@ class EngineMounting(Section):
     shock_vertical: float = number(
         "vertical shock that brackets must bear, in times the weight",
         typical=4,
-        plausible=(1, 12),
+        plausible=(1.5, 12),
         where=DATA_SHEET,
     )
     shock_along: float = number(
@@ -233,7 +233,16 @@ class MountBolts(Section):
 class Mount(Part):
     """One mount of the engine or gearbox."""
 
-    kind: str = word("what it is made of", "rubber", "hydraulic", "rigid", typical="rubber", where=LOOK)
+    kind: str = word(
+        "what it is made of, or a torque rod: a level link across the crank that holds the unit against turning and "
+        "carries no weight",
+        "rubber",
+        "hydraulic",
+        "rigid",
+        "torque-rod",
+        typical="rubber",
+        where=LOOK,
+    )
     insulating: bool = flag(
         "whether rubber or the like keeps engine and frame from touching there, so that no current passes",
         typical=True,
@@ -339,7 +348,8 @@ class Mount(Part):
         "whether it holds the engine when it is pulled apart, or its rubber torn", typical=True, where=COMPONENT_SHEET
     )
     free_travel: float = measure(
-        "how far it gives way up or down from rest before a stop holds it",
+        "how far it gives way up or down from rest before a stop holds it; of a torque rod along itself, and of the "
+        "mounts beside one across the crank too",
         "length",
         "mm",
         typical=10,

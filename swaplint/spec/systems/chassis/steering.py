@@ -87,7 +87,7 @@ class SteeringPump(GearedOrBelted):
         where=TYPICAL,
     )
     flow_limit: float = measure(
-        "flow that its control valve limits it to",
+        "flow that its control valve limits it to; the pump's flow at rated speed where it has none",
         "volume_flow",
         "L/min",
         typical=8,
