@@ -98,7 +98,8 @@ def _rule_of(system: str, owners: tuple[str, ...], ranged: list[tuple[str, field
         return doubt(value_at(build, where), stated, about, where)
 
     judge.__doc__ = _DOCSTRING.format(subject=subject)
-    low, high = facts.plausible or (0.0, 0.0)
+    assert facts.plausible is not None
+    low, high = facts.plausible
     return rule(
         f"{system}.plausible-value",
         level="warning",
@@ -106,7 +107,7 @@ def _rule_of(system: str, owners: tuple[str, ...], ranged: list[tuple[str, field
         sources=[RANGES.giving("limit", "plausible range of a field")],
         about="build",
         each=doubtful,
-        bad=[{path: _written(high + max(high, high - low), facts)}],
+        bad=[{path: _written(high + (high - low), facts)}],
         good=[{path: _written(facts.typical, facts)}],
         bad_ends="review",
     )(judge)
@@ -142,6 +143,4 @@ def _example_field(candidates: list[tuple[str, fields.FieldFacts]]) -> tuple[str
 def _written(number: float | str | bool | None, facts: fields.FieldFacts) -> float | str:
     """A number as it is written in a spec."""
     assert isinstance(number, int | float)
-    if facts.kind is None:
-        return int(number) if facts.type == "count" else float(number)
-    return f"{number:.12g} {facts.unit}"
+    return number if facts.kind is None else f"{number:.12g} {facts.unit}"

@@ -101,3 +101,9 @@ def test_impossible_input_is_refused(bad):
             call()
     with pytest.raises(ImpossibleInput):
         r39_band(-1.0)
+
+
+def test_the_gear_that_the_correction_was_reckoned_from_comes_back():
+    # what the division leaves in the last digit takes no tooth away
+    pairs = [(teeth, new) for teeth in range(5, 30) for new in range(5, 30)]
+    assert [driven_gear_teeth(teeth, teeth / new) for teeth, new in pairs] == [new for _, new in pairs]

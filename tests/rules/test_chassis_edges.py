@@ -7,7 +7,9 @@ from typing import Any
 
 import pytest
 from advising import advised
+from swaplint_rules.chassis import vacuum  # type: ignore[import-not-found]
 
+from swaplint.engineering.constants import G
 from swaplint.kit.trial import of_part, one, step_of, trial, value
 
 BELT, PUMP = "plumbing.belts.accessory", "vehicle.steering.pump"
@@ -27,6 +29,9 @@ NO_ALTERNATOR_PULLEY = {"plumbing.belts.engine.pulleys.alternator": None}
          "fail", 10000 / 3700),
         ("engine.alternator", {**NO_ALTERNATOR_PULLEY, "engine.alternator.speed_min": "2241 r/min"}, "idle-speed",
          "fail", 2241 / 800),
+        ("pulleys.alternator", {"engine.alternator.speed_max": "10000 r/min"}, "highest-speed", "fail", 10000 / 3700),
+        ("pulleys.pump", {f"{PUMP}.speed_max": "4069 r/min"}, "highest-speed", "fail", 4069 / 3700),
+        ("pulleys.pump", {f"{PUMP}.speed_min": "881 r/min"}, "idle-speed", "fail", 881 / 800),
         # where the sheet is silent an alternator takes 1800 to 15 000 r/min, some of them 18 000: a person decides
         ("engine.alternator", {**NO_ALTERNATOR_PULLEY, "engine.alternator.speed_min": None,
                                "engine.alternator.pulley_ratio": 2.2}, "idle-speed", "fail", 1800 / 800),
@@ -42,6 +47,17 @@ def test_what_turns_by_its_ratio_alone(
     assert list(advised(found).values()) == ([] if advises is None else [pytest.approx(advises)])
     if kind == "fail":
         assert found.level == ("warning" if demand == "idle-speed" else "error")
+
+
+def test_a_compressor_has_a_usual_highest_speed_and_a_pump_has_none() -> None:
+    # 6000 r/min over 3700 r/min are 1.6216
+    silent = {**NO_PULLEY, f"{PUMP}.speed_max": None}
+    assert of_part("chassis.accessory-speed", "steering.pump", silent, demand="highest-speed").kind == "open"
+    compressor = "plumbing.air_conditioning.compressor"
+    for ratio, kind in ((1.62, "pass"), (1.63, "review")):
+        edits = {BELT: None, f"{compressor}.ratio": ratio, f"{compressor}.speed_max": None}
+        found = of_part("chassis.accessory-speed", "compressor", edits, demand="highest-speed", stage="plan")
+        assert (found.kind, found.limit and found.limit.value) == (kind, pytest.approx(6000.0 * math.pi / 30.0))
 
 
 def test_a_pump_of_no_least_speed_is_not_asked_at_idle() -> None:
@@ -84,6 +100,36 @@ def test_reserve_says_more_where_eight_strokes_use_the_vacuum_up() -> None:
     for bore, more in (("36 mm", True), ("23.81 mm", False)):
         found = one("chassis.vacuum-reserve", {"vehicle.brakes.master_bore": bore}, demand="eight-applications")
         assert found.message.endswith("A larger reservoir keeps more.") is more
+
+
+def test_the_least_push_from_the_booster_is_still_a_push(monkeypatch: pytest.MonkeyPatch) -> None:
+    for needed, says in ((0.5, "0.5 N from the booster"), (0.0, "without any vacuum")):
+        monkeypatch.setattr(vacuum.b, "assist_needed", lambda _, needed=needed: needed)
+        assert says in one("chassis.vacuum-reserve", demand="eight-applications").message
+
+
+def test_a_brake_that_just_goes_into_the_rim() -> None:
+    # 16 inches are 203.2 mm to either side, on both axles
+    for radius, doubted in (("203.1 mm", False), ("203.3 mm", True)):
+        found = trial("chassis.unassisted-stop", {"vehicle.brakes.wheels.front.effective_radius": radius})
+        assert ("inside-the-rim.front" in {each.demand for each in found}) is doubted
+
+
+@pytest.mark.parametrize("grade", [12.6, 16.9, 21.9, 26.7, 34.3])
+def test_the_grade_that_was_measured_is_the_grade_that_is_said(grade: float) -> None:
+    # measured at the mass of vehicle and trailer together: what goes through sine and tangent loses its last digit
+    edits = {"vehicle.mass.gcwr": "2800 kg", "vehicle.brakes.parking.held_grade": f"{grade} %"}
+    assert f"it holds {grade} %;" in one("chassis.parking-brake", edits, demand="combination").message
+
+
+def test_down_the_long_descent_at_a_walk() -> None:
+    # 2 km/h: what pushes 2800 kg down 8 % less 1.2 % of rolling; the air does not count, and of the engine nothing
+    # more than is said of it
+    edits = {"build.design.descent_speed": "2 km/h", "engine.overrun.braking_power": "0.1 kW"}
+    push = 2800.0 * G * (0.08 / math.hypot(1.0, 0.08) - 0.012) * 2.0 / 3.6
+    held = 1000.0 * value("chassis.engine-braking", edits)
+    assert held <= 100.0
+    assert value("chassis.descent-power", edits) == pytest.approx((push - held) / 2800.0, rel=0.002)
 
 
 def test_a_steering_without_help_is_tried_for_the_same_effort_both_ways() -> None:

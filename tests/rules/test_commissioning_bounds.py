@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 from asked import build
-from swaplint_rules.commissioning import compared
+from swaplint_rules.commissioning import air_and_heat, compared, vehicle_reckoned
 
 from swaplint.inspecting.results import Finding
 from swaplint.kit.trial import one, trial, value
@@ -93,6 +93,11 @@ TYRES = well(driveline__tyres__overall_diameter="806 mm")
          "an overall ratio of"),
         ("speedometer engine-speed-as-reckoned", TYRES, "road.engine_speed", "430 r/min", "405 r/min",
          "an overall ratio of"),
+        # a converter that slips by no more than a half: one and a half of 2099 r/min are 3149
+        ("speedometer engine-speed-as-reckoned", TYRES | {"driveline.converter.fitted": True}, "road.engine_speed",
+         "3120 r/min", "3180 r/min", "slips by"),
+        # eight terminators of 120 ohm where two are listed: 15 ohm
+        ("network-check resistance-as-reckoned", {}, "bus.resistance", "15.2 ohm", "14.6 ohm", "nobody listed"),
     ],
 )  # fmt: skip
 def test_what_explains_a_reading_may_be_off_by_so_much_and_no_more(
@@ -100,6 +105,19 @@ def test_what_explains_a_reading_may_be_off_by_so_much_and_no_more(
 ) -> None:
     assert words in told(rule, edits | read(field, within)).message
     assert words not in told(rule, edits | read(field, beyond)).message
+
+
+def test_what_is_reckoned_and_how_well_it_is_known(monkeypatch: pytest.MonkeyPatch) -> None:
+    """An overall ratio is known to a fifth of a per cent; where no filter is due the line alone takes something."""
+    made, kept = build({}), list[Any]()
+    for module in (vehicle_reckoned, air_and_heat):
+        monkeypatch.setattr(module, "compare", lambda *args, **named: kept.append(args))
+    vehicle_reckoned.engine_speed(made)
+    (ratio,) = (each for each in kept[0][3] if each and "an overall ratio" in each.says(1.0))
+    assert ratio.spread == pytest.approx(0.002 * value("gearing.top-ratio"))
+    monkeypatch.setattr(air_and_heat, "filters_due", lambda *_: 0.0)
+    air_and_heat.fuel_inlet(made)
+    assert kept[1][2] == air_and_heat.lines_loss(made, made.measured.fuel.temperature)
 
 
 # -- where nothing is blamed, and how a margin counts ------------------------------------------------------------------

@@ -85,6 +85,12 @@ def test_no_bump_travel_left_is_not_yet_beyond_it() -> None:
     assert "the front rests on its bump stops, 0.0583 mm beyond the travel" in found.message
 
 
+def test_bump_travel_is_held_against_what_it_must_be() -> None:
+    found = of_part("mass.ride-height", "front", demand="travel.laden")
+    # two thirds of the 72.5 mm that there were are 48.3 mm; 65.3 mm are left
+    assert found.margin == pytest.approx(65.3 / (72.5 / 1.5) - 1.0, abs=0.002)
+
+
 def test_plated_at_the_least_that_the_calibration_was_made_for() -> None:
     found = one("mass.calibration-window", {"engine.calibration.vehicle_mass_min": "2800 kg"}, demand="vehicle")
     assert (found.kind, "takes a calibration" in found.message) == ("pass", False)

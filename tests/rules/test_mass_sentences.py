@@ -147,6 +147,11 @@ LADEN, TYRES, DRIVER = "vehicle.load_cases.laden", "driveline.tyres", "vehicle.l
          "parts", "fail",
          "In the mass ledger a new engine goes in and nothing says what becomes of the old one; the radiator comes "
          "out and none goes in; nothing says what becomes of the battery."),
+        # a new exhaust of half a kilogram is a new exhaust, and half a kilogram taken out is one taken out
+        ("ledger-sense", "", {f"{LEDGER}.exhaust.mass": "0.5 kg", f"{LEDGER}.old_exhaust": None}, "parts", "fail",
+         "In the mass ledger a new exhaust goes in and nothing says what becomes of the old one."),
+        ("ledger-sense", "", {f"{LEDGER}.old_exhaust.mass": "-0.5 kg", f"{LEDGER}.exhaust": None}, "parts", "fail",
+         "In the mass ledger the exhaust comes out and none goes in."),
         ("ledger-sense", "", {f"{LEDGER}.exhaust.mass": "0 kg"}, "parts", "fail",
          "In the mass ledger the exhaust is said to stay and to be changed as well."),
         ("ledger-sense", "", {"supply[2].ledger": None}, "lines-counted", "fail",
@@ -213,6 +218,8 @@ LADEN, TYRES, DRIVER = "vehicle.load_cases.laden", "driveline.tyres", "vehicle.l
          "The vehicle was approved for 2800 kg; it is to be plated at 2800 kg."),
         ("plate-sense", "", {}, "axle-ratings", "pass",
          "The axles may carry 3050 kg together; the gross rating is 2800 kg."),
+        ("plate-sense", "", {f"{MASS}.gawr_front": "1310 kg", f"{MASS}.gawr_rear": "1490 kg"}, "axle-ratings", "pass",
+         "The axles may carry 2800 kg together; the gross rating is 2800 kg."),
         ("plate-sense", "", {}, "combination", "pass",
          "The combination rating is 3600 kg; the vehicle alone may weigh 2800 kg."),
         ("plate-sense", "", {}, "empty", "pass",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import pytest
@@ -9,7 +10,7 @@ from swaplint_rules.mass import engine_place, ledger  # type: ignore[import-not-
 
 from swaplint.build.view import View
 from swaplint.kit.edits import sound_spec
-from swaplint.kit.trial import one, rule_base, trial
+from swaplint.kit.trial import one, rule_base, trial, value
 
 
 def build(edits: dict[str, Any]) -> Any:
@@ -36,6 +37,42 @@ def test_a_new_engine_in_two_items_stands_at_their_middle() -> None:
     new = engine_place.new_engine(made)
     assert len(new) == 2
     assert engine_place._in_the_ledger(made, new) == pytest.approx(0.125)
+
+
+@pytest.mark.parametrize(
+    ("pitch", "faces", "place"),
+    [
+        # 400 mm behind the block are 400·cos 30° = 346.4 mm along a level vehicle; what lies to a side stays as it is
+        ("30 deg", "front", 0.5 + 0.4 * math.sqrt(0.75)),
+        ("30 deg", "rear", 0.5 - 0.4 * math.sqrt(0.75)),
+        ("30 deg", "left", 0.5 + 0.1),
+        ("30 deg", "right", 0.5 - 0.1),
+        ("0 deg", "front", 0.9),
+        (None, "front", 0.9),
+    ],
+)
+def test_where_a_pitched_engine_has_its_centre_of_gravity(pitch: str | None, faces: str, place: float) -> None:
+    edits = {
+        "vehicle.engine_place.x": "500 mm",
+        "vehicle.engine_place.pitch": pitch,
+        "vehicle.engine_place.front_faces": faces,
+        "engine.centre_of_gravity": {"x": "400 mm", "y": "100 mm", "z": "200 mm"},
+    }
+    assert engine_place._drawn(build(edits)) == pytest.approx(place)
+
+
+def test_the_driven_share_is_that_of_the_load_case_which_is_heaviest_on_all_wheels() -> None:
+    # 1500 kg on the front axle; laden has less on all wheels and more on the rear ones
+    light, heavy = "vehicle.load_cases.laden", "vehicle.load_cases.driver_only.items"
+    edits: dict[str, Any] = {
+        "driveline.axles.front": {"driven": False},
+        "driveline.shafts.front": {"fitted": False},
+        heavy: {"steel": {"mass": "1500 kg", "x": "0 mm", "y": "0 mm"}},
+    }
+    share = value("mass.driven-share", edits)
+    assert share == pytest.approx(value("mass.driven-share", {**edits, light: None}))
+    del edits[heavy]
+    assert share < 0.9 * value("mass.driven-share", edits)
 
 
 @pytest.mark.parametrize(

@@ -130,6 +130,22 @@ def test_slip_table(
     assert found[0].value == pytest.approx(meant, rel=1e-5)
 
 
+def test_a_share_is_not_taken_for_an_angle() -> None:
+    # 12 degrees are a grade of 21 %, and a share has no degrees
+    for kind, read in (("grade", 1), ("share", 0)):
+        facts = FieldFacts("measure", "example", KINDS[kind], "%", 25.0, (20.0, 60.0))
+        assert len(slips.explain(0.12, "12 %", facts)) == read
+
+
+def test_a_rule_is_shown_on_a_field_that_needs_no_part_of_its_own() -> None:
+    for _, each in rule_base().rules:
+        if each.id.endswith(".plausible-value"):
+            owners = ("compliance", "") if each.id.startswith("compliance") else (each.id.split(".")[0],)
+            paths = [p for owner in owners for p, f in declared_fields(owner) if f.plausible and f.typical is not None]
+            plain = [path for path in paths if not set("*[") & set(path)]
+            assert not plain or set(each.bad[0]) <= set(plain)
+
+
 def test_unit_as_written_decides() -> None:
     # 88 t is as implausible as 88 000 kg, but nobody writes pounds with the sign of a tonne.
     (found,) = doubts("mass", {"vehicle.mass.gvwr": "88 t"})
@@ -173,6 +189,16 @@ def test_pass_says_how_many_and_rests_on_none() -> None:
     assert found.message.startswith(f"{len(looked_at)} stated values looked at")
 
 
+def test_a_field_of_which_only_one_value_is_known_has_no_range() -> None:
+    # the format of a spec is 1 and nothing else: no measure of a vehicle
+    facts = dict(declared_fields(""))["build.format"]
+    assert facts.plausible == (1, 1)
+    view = View(edited_spec({}, rule_base().model).build).build
+    stated = [entry for owner in ("compliance", "") for entry in stated_values(view, owner) if entry[2].plausible]
+    (found,) = trial("compliance.plausible-value")
+    assert found.message.startswith(f"{len(stated) - 1} stated values looked at")
+
+
 def test_part_that_is_not_fitted_is_left_out() -> None:
     edits = {"driveline.converter.fitted": False, "driveline.converter.stall_ratio": 20.0}
     assert doubts("gearing", edits) == []
@@ -207,6 +233,9 @@ def test_empty_spec_has_nothing_to_doubt() -> None:
     assert not problems
     assert own
     assert all(f.kind == "notApplicable" and f.message.startswith("The spec states no value") for f in own)
+    said = {f.rule.id: f.message for f in own}
+    assert "no value of the cooling system that" in said["cooling.plausible-value"]
+    assert "no value of the job, the vehicle and the engine as such that" in said["compliance.plausible-value"]
 
 
 def test_listing_records_nothing_and_changes_are_seen() -> None:
@@ -319,6 +348,22 @@ def test_the_nearer_of_a_unit_and_a_decimal_point_comes_first() -> None:
 )
 def test_rounding_puts_nothing_out_of_its_range(value: float, low: float, high: float, inside: bool) -> None:
     assert slips.inside(value, low, high) is inside
+
+
+def test_how_far_a_value_lies_from_what_is_usual() -> None:
+    # twice the usual is as far as half of it; what has no ratio to it is measured in widths of the range
+    facts = dict(declared_fields("mass"))["vehicle.mass.gvwr"]
+    typical = float(facts.typical_value())
+    for value in (2.0 * typical, 0.5 * typical):
+        assert slips._distance(value, facts, 500.0, 4500.0) == pytest.approx(math.log(2.0))
+    half_a_metre = FieldFacts("measure", "example", KINDS["length"], "m", 2.0, (1.0, 4.0))
+    assert slips._distance(0.5, half_a_metre, 1.0, 4.0) == pytest.approx(math.log(4.0))
+    near_nothing = FieldFacts("measure", "example", KINDS["length"], "m", 0.5, (0.2, 4.0))
+    assert slips._distance(0.25, near_nothing, 0.2, 4.0) == pytest.approx(math.log(2.0))
+    nothing = FieldFacts("measure", "example", KINDS["length"], "m", 0.0, (-1.0, 3.0))
+    assert slips._distance(2.0, nothing, -1.0, 3.0) == pytest.approx(0.5)
+    for value in (0.0, -0.5 * typical):
+        assert slips._distance(value, facts, 500.0, 4500.0) == pytest.approx((typical - value) / 4000.0)
 
 
 def test_a_temperature_is_far_out_by_the_width_of_its_range() -> None:
