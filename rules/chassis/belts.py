@@ -21,6 +21,7 @@ from swaplint.api import (
     holds,
     limit_or_none,
     name_of,
+    needs_review,
     or_practice,
     path_of,
     practice,
@@ -50,6 +51,8 @@ BELT_SPEEDS = practice("belts run at up to 45 to 50 m/s")
 BELT_SPEED = Practice("belt speed up to 45 m/s (45 to 50)", 45.0, BELT_SPEEDS, between=(45.0, 50.0))
 
 
+HALF = 0.5
+"""Power of a pulley over what its part takes by its own numbers, below which one of the two is wrong."""
 RPM = 2.0 * math.pi / 60.0
 
 
@@ -106,14 +109,43 @@ def belt_drive(build: Build, belt: Belt) -> Verdict:
     if belt.as_supplied:
         return does_not_apply("The belt runs as the engine maker built it.")
     laps = {f"lap.{name_of(pulley)}": partial(_lap, build, pulley) for pulley in q.path(belt) if pulley.role in LAP_MIN}
+    powers = {f"power.{name_of(one)}": partial(_power, build, one) for one in _other_powers(build, belt)}
     return all_of(
-        laps,
+        laps | powers,
         tensioner=lambda: _tensioner(belt),
         alignment=lambda: _line(build, belt),
         ribs=lambda: _ribs(build, belt),
         tension=lambda: _tension(build, belt),
         belt_speed=lambda: _belt_speed(build, belt),
     )
+
+
+def _hydraulic_power(build: Build) -> float:
+    """What the steering pump takes at its relief valve, with what its flow valve lets pass."""
+    pump = build.vehicle.steering.pump
+    return float(pump.relief_pressure * pump.flow_limit)
+
+
+def _other_powers(build: Build, belt: Belt) -> list[BeltPulley]:
+    """The pulleys whose power is less than half of what their own part says that it takes."""
+    return [pulley for pulley in q.path(belt) if given(partial(_half_of_it, build, pulley))]
+
+
+def _half_of_it(build: Build, pulley: BeltPulley) -> bool:
+    return pulley.power < HALF * _own_power(build, pulley)
+
+
+def _own_power(build: Build, pulley: BeltPulley) -> float:
+    if pulley.role == "compressor":
+        return float(build.plumbing.air_conditioning.compressor.power)
+    return _hydraulic_power(build) if pulley.role == "steering-pump" else 0.0
+
+
+def _power(build: Build, pulley: BeltPulley) -> Verdict:
+    own = shown(_own_power(build, pulley), "power", "kW", digits=3)
+    says = f"The pulley {name_of(pulley)} is said to take {shown(pulley.power)}, and what it drives takes {own} by its "
+    says += "own numbers: one of the two is wrong."
+    return needs_review(says, on=f"{path_of(pulley)}.power", found=pulley.power)
 
 
 def _tensioner(belt: Belt) -> Verdict:

@@ -16,6 +16,7 @@ from swaplint.api import (
     holds,
     name_of,
     needs_review,
+    part_named,
     path_of,
     practice,
     regulation,
@@ -31,6 +32,8 @@ BOILING = practice("brake fluid of DOT 3 boils earlier than DOT 4, and that earl
 
 CLUTCH = "driveline.clutch.fluid"
 BRAKES = "vehicle.brakes.fluid"
+ENDS = {BRAKES: ("master", "wheels"), CLUTCH: ("master", "slave")}
+"""What the fluid of each has at its two ends, at the least; in the steering it is pump and gear."""
 
 GLYCOL, SILICONE, MINERAL = "glycol", "silicone", "mineral oil"
 SILICONES = {"dot5", "dot5sbbf", "saej1705", "j1705"}
@@ -99,7 +102,8 @@ def family_of(name: str) -> str | None:
         {f"{CLUTCH}.parts.slave.made_for": ["ISO 7308"]},
         {
             f"{CLUTCH}.standards": ["mineral oil"],
-            f"{CLUTCH}.parts": {"slave": {"made_for": ["mineral oil"]}},
+            f"{CLUTCH}.parts.master.made_for": ["mineral oil"],
+            f"{CLUTCH}.parts.slave.made_for": ["mineral oil"],
             "driveline.clutch.filled_from": "brakes",
         },
         {"vehicle.steering.fluid.standards": ["DOT 4"]},
@@ -108,7 +112,8 @@ def family_of(name: str) -> str | None:
         {f"{BRAKES}.standards": ["DOT 5.1"]},
         {
             f"{CLUTCH}.standards": ["mineral oil"],
-            f"{CLUTCH}.parts": {"slave": {"made_for": ["mineral oil"]}},
+            f"{CLUTCH}.parts.master.made_for": ["mineral oil"],
+            f"{CLUTCH}.parts.slave.made_for": ["mineral oil"],
             "driveline.clutch.filled_from": "own",
         },
     ],
@@ -124,13 +129,13 @@ def hydraulic_fluid(build: Build, fluid: Any) -> Verdict:
     Consequence: Wrong fluid swells the seals: weeks later the pedal sinks, or the brakes stay on.
     Remedy: a master cylinder, slave cylinder or booster made for the fluid that is in the rest, or the other parts
     changed as well. A part that had the wrong fluid in it gets new seals: rinsing does not save them.
-    Cannot tell: what is in the reservoir in truth; a mixture; hoses; parts that nobody lists. Some seals bear silicone
-    and glycol: where a sheet names both, both pass.
+    Cannot tell: what is in the reservoir in truth; a mixture; hoses; parts between the two ends that nobody lists.
+    Some seals bear silicone and glycol: where a sheet names both, both pass.
     """
     none = _none_because(build, fluid)
     if none is not None:
         return does_not_apply(none)
-    wetted = list(fluid.parts.values())
+    wetted = _wetted(fluid)
     demands: dict[str, Callable[[], Verdict]] = {
         f"seals.{name_of(part)}": partial(_borne, fluid, part) for part in wetted
     }
@@ -139,6 +144,17 @@ def hydraulic_fluid(build: Build, fluid: Any) -> Verdict:
     if path_of(fluid) == CLUTCH and _unlike(build):
         demands["one-reservoir"] = lambda: _apart(build)
     return all_of(demands)
+
+
+def _wetted(fluid: Any) -> list[Any]:
+    """The parts that a fluid touches: those listed, and of its two ends the one that is not."""
+    listed = list(fluid.parts.values())
+    if not listed:
+        return listed
+    first, second = ENDS.get(path_of(fluid), ("pump", "gear"))
+    ahead = [first in name_of(part) for part in listed]
+    left_out = ([] if any(ahead) else [first]) + ([second] if all(ahead) else [])
+    return [*listed, *(part_named(fluid, "parts", name) for name in left_out)]
 
 
 def _unlike(build: Build) -> bool:

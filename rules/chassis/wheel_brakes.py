@@ -73,4 +73,4 @@ def _rim(fitted: Any) -> float:
 def _beyond_the_rim(build: Build, wheel: Any) -> Verdict:
     says = f"The brakes of {name_of(wheel)} are said to act at {shown(wheel.effective_radius)} from the middle of the "
     says += f"wheel, and its rim has {shown(_largest_rim(build), 'length', 'mm', digits=3)}: a radius, or the diameter?"
-    return needs_review(says, on=f"{path_of(wheel)}.effective_radius")
+    return needs_review(says, on=f"{path_of(wheel)}.effective_radius", found=wheel.effective_radius)

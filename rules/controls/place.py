@@ -103,14 +103,19 @@ WETTINGS = {
 def _dry_enough(build: Build) -> Verdict:
     place = build.electrics.ecm
     wetting, on, why = str(place.wetting), "electrics.ecm.wetting", f"its place sees {WETTINGS[str(place.wetting)]}"
-    depth, height = given(lambda: build.build.design.wade_depth), given(lambda: place.height)
-    if depth is not None and height is not None and height <= depth:
-        wetting, on = "immersion", "electrics.ecm.height"
-        why = f"{shown(height)} above ground it stands in water when wading {shown(depth)}"
-    dust, water, needed = WATER[wetting]
+    depth = given(lambda: build.build.design.wade_depth)
     codes = [str(code) for code in build.engine.ecm.ip_codes]
-    enough = any(ip_codes.keeps_out(codes, dust=dust, water=numeral) for numeral in water)
+    # how high it stands matters to no unit that bears to stand in water
+    if depth is not None and depth > 0.0 and not _bears(codes, "immersion") and place.height <= depth:
+        wetting, on = "immersion", "electrics.ecm.height"
+        why = f"{shown(place.height)} above ground it stands in water when wading {shown(depth)}"
+    enough, needed = _bears(codes, wetting), WATER[wetting][2]
     says = f"Protected to {', '.join(codes) or 'nothing'}; {why}, which takes {needed}."
     if not enough:
         says += " Give it a drier place."
     return holds(enough, says, level="warning", on=on)
+
+
+def _bears(codes: list[str], wetting: str) -> bool:
+    dust, water, _ = WATER[wetting]
+    return any(ip_codes.keeps_out(codes, dust=dust, water=numeral) for numeral in water)

@@ -166,7 +166,7 @@ def _much_air(build: Build, point: HeatPoint, warmed: float) -> Verdict:
     says = f"{words(point)} {shown(air.flow)} of air are stated; all the heat would warm them by "
     says += f"{shown(warmed, 'temperature_difference', 'K', digits=2)}, and cores are built for 15 to 50 K. Look at "
     says += "the flow again: its decimal point, and whether it was read a second or a minute."
-    return needs_review(says, on=f"{path_of(air)}.flow")
+    return needs_review(says, on=f"{path_of(air)}.flow", found=air.flow)
 
 
 def _little_heat(point: HeatPoint, share: float) -> Verdict:

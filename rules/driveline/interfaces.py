@@ -136,7 +136,7 @@ def housing_match(build: Build, joint: chain.Joint) -> Verdict:
     side = joint.side
     names = f"'{other.pattern}' at {path_of(other)} meets '{side.pattern}' at {joint}"
     measured = _measured_fit(other, side, names, f"{joint}")
-    named = _as_named("ahead", other) | _as_named("here", side) | _alone(build, f"{joint}")
+    named = _as_named("ahead", other) | _as_named("here", side) | _alone(build, f"{joint}") | _driven(build, f"{joint}")
     here, there = name_of_pattern(side.pattern), name_of_pattern(other.pattern)
     if here == there and here != OWN_PATTERN:
         return all_of(named, measured, pattern=holds(True, f"{names}.", on=on))
@@ -163,6 +163,19 @@ def _alone(build: Build, flange: str) -> dict[str, Verdict]:
     names = " and ".join(path.rpartition(".")[2] for path in (own, *others))
     says = f"The shafts {names} are said to be driven by {drivers[own]}: a flange carries one. Where one shaft stands "
     return {"alone": needs_review(f"{says}there twice, take one out.", on=f"{own}.driven_by")}
+
+
+def _driven(build: Build, flange: str) -> dict[str, Verdict]:
+    """Whether the axle that a shaft leads to is one that is driven."""
+    if ".shafts." not in flange:
+        return {}
+    own = flange.removesuffix(".input_flange")
+    to = next(given(partial(getattr, shaft, "drives")) for shaft in chain.shafts(build) if path_of(shaft) == own)
+    axle = build.driveline.axles[to] if to in (given(lambda: list(build.driveline.axles)) or []) else None
+    if axle is None or given(lambda: axle.driven) is not False or given(lambda: axle.engaged) is not None:
+        return {}
+    says = f"The shaft {own.rpartition('.')[2]} leads to the axle {to}, which is said not to be driven: take the shaft "
+    return {"driven": needs_review(f"{says}out, or state the axle as driven.", on=f"driveline.axles.{to}.driven")}
 
 
 def _as_named(which: str, face: Any) -> dict[str, Verdict]:

@@ -23,6 +23,7 @@ from swaplint.api import (
 )
 
 from .. import sources
+from ..gearing import chain, places
 from . import quantities as q
 
 MM = ("length", "mm")
@@ -32,6 +33,8 @@ CLEARANCE = practice("a swap takes at most a tenth of the ground clearance, unle
 TO_BOTTOM, TO_APART, SPLINE_SHARE = 0.010, 0.015, 2 / 3
 GROUND_SHARE = 0.10
 HALF_MM = 0.0005
+ODD_RISE = 2.5
+"""How many times the wheels' bump travel, or what part of it, the driven end of a shaft may rise."""
 
 
 def shafts_and_ground(build: Build) -> list[Any]:
@@ -65,7 +68,8 @@ def shaft_plunge_ground(build: Build, part: Any) -> Verdict:
     """Has each propshaft slip travel left at bump and droop, and is the room to the ground kept?
 
     Computes: how the shaft's length changes as its driven end rises, falls and moves along the vehicle; also where the
-    shaft lies level on the way, which is where it is shortest. A final drive that hangs on the frame does not move.
+    shaft lies level on the way, which is where it is shortest. A final drive that hangs on the frame does not move. A
+    rise of less than 0.4 or more than 2.5 times the bump travel of the wheels there is looked at again.
     Limit: common practice: 10 mm before the slip joint bottoms; 15 mm and two thirds of the spline engaged when it is
     drawn out most (errors). A tenth of the ground clearance lost at most, unless a plate guards it (a note).
     Consequence: A shaft bottoms and breaks the gearbox or pulls out and thrashes, or low parts are torn off.
@@ -74,7 +78,25 @@ def shaft_plunge_ground(build: Build, part: Any) -> Verdict:
     """
     if path_of(part) == GROUND:
         return all_of(ground_clearance=lambda: _ground(build))
-    return all_of(slip_in=lambda: _slip_in(build, part), slip_out=lambda: _slip_out(build, part))
+    odd = given(lambda: _odd_rise(build, part))
+    return all_of(
+        {"rise-sense": lambda: odd} if odd else {},
+        slip_in=lambda: _slip_in(build, part),
+        slip_out=lambda: _slip_out(build, part),
+    )
+
+
+def _odd_rise(build: Build, shaft: Any) -> Verdict | None:
+    """The verdict on a rise that the wheels' bump travel does not make; None where it makes sense or is not known."""
+    if not chain.moves_with_the_wheels(build, shaft):
+        return None
+    end = places.end_of(build, build.driveline.axles[shaft.drives])
+    bump = getattr(build.vehicle.suspension, end).bump_clearance
+    if bump / ODD_RISE <= shaft.bump_rise <= ODD_RISE * bump:
+        return None
+    says = f"{name_of(shaft)}: its driven end is said to rise by {shown(shaft.bump_rise)} to the bump stop, and the "
+    says += f"{end} wheels have {shown(bump)}: measure both again."
+    return needs_review(says, on=f"{path_of(shaft)}.bump_rise", found=shaft.bump_rise)
 
 
 def _slip_in(build: Build, shaft: Any) -> Verdict:

@@ -18,6 +18,7 @@ from swaplint.api import (
     is_fitted,
     name_of,
     needs_review,
+    part_named,
     path_of,
     practice,
     rule,
@@ -69,7 +70,8 @@ def wading(build: Build) -> Verdict:
     Computes: the height of each above the water at rest.
     Limit: common practice: breathers 100 mm above the water (a warning; below the water an error, because a hot
     gearbox that cools draws it in). What is electric and hangs under water is protected for it, IPX7 or IPX8 (ISO
-    20653, from memory: a warning). A fan that the water reaches stands still (a warning).
+    20653, from memory: a warning); the starter hangs low on every engine and is asked for. A fan that the water reaches
+    stands still (a warning).
     Consequence: Water ruins gears unseen, stops the engine on the way, or bends the fan into the core.
     Remedy: breather hoses led up together under the hood; connectors moved up or sealed ones; a switch for the fan.
     Cannot tell: the bow wave and how deep the vehicle sinks in; worn seals. Air inlet: intake.inlet-air; tank vent:
@@ -89,6 +91,8 @@ def wading(build: Build) -> Verdict:
         demands["crankcase"] = lambda: _breather(build, place.crankcase_breather)
     wet = given(lambda: list(place.electrical.values()))
     if wet:
+        if not any("starter" in name_of(piece) for piece in wet) and given(lambda: is_fitted(build.engine.starter)):
+            wet.append(part_named(place, "electrical", "starter"))  # it hangs low on every engine
         demands |= {f"electrical.{name_of(piece)}": partial(_electrical, build, piece) for piece in wet}
     else:
         demands["electrical"] = lambda: _nothing_electrical(build)

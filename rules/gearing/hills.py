@@ -28,6 +28,7 @@ from .. import sources
 from . import chain
 from . import hills_quantities as hills
 from . import quantities as q
+from .contradictions import wishes
 
 Level = Literal["error", "warning", "note"]
 AXLE_RATIO = "driveline.axles.*.ratio"
@@ -122,6 +123,9 @@ def _lower_gear(build: Build, ratio: float, *, reverse: bool = False) -> tuple[s
         sources.TERRAMECHANICS.giving("formula", "pull that the tyres grip"),
     ],
     fallbacks=[hills.START_ROAD, hills.START_OFF_ROAD, hills.LADEN_HEIGHT],
+    without={
+        "engine.torque_curve": "The launch torque of the sheet decides; a curve that is there is held against it."
+    },
     adjust=[AXLE_RATIO, "driveline.transfer.low"],
     bad=[
         {
@@ -154,11 +158,12 @@ def startability(build: Build) -> Verdict:
     """
     if hills.may_tow(build):
         return all_of(
+            wishes(build),
             solo=lambda: _solo(build),
             with_trailer=lambda: _with_trailer(build),
             trailer_grip=lambda: _trailer_grip(build),
         )
-    return all_of(solo=lambda: _solo(build))
+    return all_of(wishes(build), solo=lambda: _solo(build))
 
 
 def _up_any_slope(build: Build, ratio: float, mass: float) -> bool:

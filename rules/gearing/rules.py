@@ -36,7 +36,7 @@ from swaplint.engineering import speedometer as speedometers
 
 from .. import rounding, sources
 from . import quantities as q
-from .contradictions import sizes_of_tyres, speeds_in_order, stated_speeds, tyre_size
+from .contradictions import sizes_of_tyres, speeds_in_order, stated_speeds, torque_curve, tyre_size, unreadable
 from .hills import AXLE_RATIO
 
 CRUISE_BAND = practice(
@@ -288,9 +288,11 @@ def top_speed(build: Build) -> Verdict:
     Cannot tell: brakes and stability at that speed, which may be more than the vehicle was approved for; wind; a hill
     that drives the engine beyond its governor, which brakes nothing.
     """
-    sizes = sizes_of_tyres(build)
+    sizes, slip, odd = sizes_of_tyres(build), torque_curve(build), unreadable(build)
     return all_of(
-        {} if sizes is None else {"tyre-size": partial(tyre_size, *sizes)},
+        ({} if sizes is None else {"tyre-size": partial(tyre_size, *sizes)})
+        | ({} if slip is None else {"torque-curve": lambda: slip})
+        | ({} if odd is None else {"tyre-size": lambda: odd}),
         tyres=lambda: _tyres(build),
         tyres_downhill=lambda: _tyres_downhill(build),
         speed_wanted=lambda: _speed_wanted(build),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from functools import partial
 from typing import Literal
@@ -20,6 +21,7 @@ from swaplint.api import (
     given,
     is_fitted,
     name_of,
+    needs_review,
     path_of,
     practice,
     rule,
@@ -32,7 +34,7 @@ from swaplint.api import (
 from swaplint.engineering import statics, tyres
 from swaplint.spec.systems.mass import AxleSprings, LoadCase
 
-from .. import sources
+from .. import axle_loads, sources
 from ..gearing.fitted_tyres import tyres_at, unlike
 from . import quantities as q
 from .words import HANDY, kg, kg_up, mm, named, shift, up
@@ -47,6 +49,8 @@ STEERED_SOLO_GOODS = sources.MASSES_RULE.giving(
 FIRE_APPARATUS = standard("NFPA 1906, Standard for Wildland Fire Apparatus, since taken up in NFPA 1900")
 PLATE = practice("the plate is the limit: overload is unlawful, and the brakes were sized for the rating")
 
+HARDEST = 4.0
+"""Bounce of a laden axle on its springs, Hz, above which the rate is looked at again: common are 1 to 3."""
 STEERED_LEAST, SOLO_LEAST = 0.20, 0.30
 STEERED_LIGHT = Practice(
     "at least 25 % of the mass on the steered axle (light vehicle)",
@@ -295,7 +299,8 @@ def ride_height(build: Build, springs: AxleSprings) -> Verdict:
     Computes: Δz = Δm·g/(2·k) from what the swap puts on the axle and the spring rate of one side at the wheel; bump
     travel left in each load case, before and after the swap.
     Limit: common practice: 15 mm up or down without new springs, and two thirds of the bump travel that the same load
-    left before; never on the stops. Ride height moves headlamps, joint angles and steering geometry with it.
+    left before; never on the stops. Springs so hard that the laden axle bounces at more than 4 Hz are looked at
+    again. Ride height moves headlamps, joint angles and steering geometry with it.
     Consequence: It bottoms out or stands askew: headlamps, joint angles and steering geometry are out.
     Remedy: springs or spacers that bring the height back (`restored = true`); the sentence says which rate restores it
     without a spacer: k·m_after/m_before.
@@ -329,7 +334,21 @@ def ride_height(build: Build, springs: AxleSprings) -> Verdict:
         scale = None if least > 0.0 else springs.bump_clearance
         return at_least(left, least, says, on=f"{path_of(springs)}.bump_clearance", scale=scale)
 
-    return all_of({f"travel.{name_of(case)}": partial(travel, case) for case in q.load_cases(build)}, height=height)
+    demands: dict[str, Callable[[], Verdict]] = {
+        f"travel.{name_of(case)}": partial(travel, case) for case in q.load_cases(build)
+    }
+    carried = given(lambda: axle_loads.heaviest(build, axle)) or 0.0
+    bounce = math.sqrt(2.0 * springs.rate / carried) / (2.0 * math.pi) if carried > 0.0 else 0.0
+    if bounce > HARDEST:
+        demands["rate-sense"] = lambda: _too_hard(springs, bounce)
+    return all_of(demands, height=height)
+
+
+def _too_hard(springs: AxleSprings, bounce: float) -> Verdict:
+    says = f"On {shown(springs.rate)} a side the {name_of(springs)} would bounce at "
+    says += f"{shown(bounce, 'frequency', 'Hz', digits=2)} fully laden; vehicles bounce at 1 to 3 Hz. Look at the rate "
+    says += "again: its decimal point, and whether it was taken at the wheel."
+    return needs_review(says, on=f"{path_of(springs)}.rate", found=springs.rate)
 
 
 @rule(

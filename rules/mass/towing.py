@@ -13,6 +13,7 @@ from swaplint.api import (
     does_not_apply,
     given,
     is_fitted,
+    needs_review,
     quantity,
     regulation,
     rule,
@@ -20,6 +21,7 @@ from swaplint.api import (
     shown,
 )
 from swaplint.engineering import towing
+from swaplint.engineering.constants import G
 from swaplint.spec.systems.mass import LoadCase
 
 from .. import rounding
@@ -29,6 +31,12 @@ from .words import kg_up
 TOWBAR = "vehicle.towbar"
 STEP = 10.0
 """What a D-value is rounded to in a sentence, N."""
+OVER_STRONG = 2.0
+"""A towbar's D-value over g times the gross rating, which is what the heaviest trailer of all could ask for."""
+TIMES_ITS_OWN = 3.0
+"""A trailer's mass on the towbar's plate over the vehicle's gross rating from which on the plate is looked at again."""
+PRESSED_DOWN = 0.25
+"""Nose load over the trailer's mass on the plate; usual are 4 to 15 %."""
 COUPLINGS = regulation("UN Regulation No. 55, coupling devices, as makers of couplings repeat it", known="second-hand")
 
 
@@ -75,7 +83,7 @@ def towbar(build: Build, case: LoadCase) -> Verdict:
 
     Computes: D = g·T·R/(T + R) from the gross rating and the whole trailer of the load case.
     Limit: what the plates of towbar and coupling say: highest mass of a trailer, nose load S, D-value. One of mass and
-    D-value will do.
+    D-value will do. A plate far out of proportion to the vehicle is read again.
     Consequence: The towbar tears off or its frame cracks, and the trailer comes loose on the road.
     Remedy: a towbar with a higher rating, less nose load, or a lighter trailer.
     Cannot tell: whether the frame bears the towbar, and what the papers of this vehicle allow it to tow, which may be
@@ -96,7 +104,32 @@ def towbar(build: Build, case: LoadCase) -> Verdict:
             demands["force"] = lambda: _force(build, case)
         if not by_force or given(lambda: bar.trailer_mass_max) is not None:
             demands["trailer"] = lambda: _trailer(build, case)
+    odd = _out_of_proportion(build)
+    if odd is not None:
+        demands["plate-sense"] = lambda: odd
     return all_of(demands)
+
+
+def _out_of_proportion(build: Build) -> Verdict | None:
+    """The verdict on a plate that does not suit this vehicle: it is likelier misread. None where it does."""
+    bar, gross = build.vehicle.towbar, given(lambda: build.vehicle.mass.gvwr)
+    if gross is None:
+        return None
+    force, trailer = given(lambda: bar.d_value), given(lambda: bar.trailer_mass_max)
+    nose = given(lambda: bar.nose_load_max)
+    if force is not None and force > OVER_STRONG * G * gross:
+        most = shown(G * gross, "force", "kN", digits=3)
+        return _plate("d_value", force, f"a D-value of {shown(force)}, and no trailer asks more than {most}")
+    if trailer is not None and trailer > TIMES_ITS_OWN * gross:
+        return _plate("trailer_mass_max", trailer, f"a trailer of {shown(trailer)} behind a vehicle of {shown(gross)}")
+    if trailer is not None and nose is not None and nose > PRESSED_DOWN * trailer:
+        return _plate("nose_load_max", nose, f"a nose load of {shown(nose)} for a trailer of {shown(trailer)}")
+    return None
+
+
+def _plate(field: str, found: float, what: str) -> Verdict:
+    says = f"The plate of the towbar is said to give {what}: read it again, its decimal point and its unit."
+    return needs_review(says, on=f"{TOWBAR}.{field}", found=found)
 
 
 def _trailer(build: Build, case: LoadCase) -> Verdict:

@@ -18,6 +18,7 @@ from swaplint.api import (
     does_not_apply,
     given,
     holds,
+    needs_review,
     or_practice,
     path_of,
     practice,
@@ -53,6 +54,8 @@ FRAMES = practice(
     "a frame's flange is drilled, or a frame welded, only where its maker or a licensed engineer allows it"
 )
 BOLTED = practice("bolts of brackets with a safety of 2 on yield under shock; two bolts at least")
+FAR_BEYOND = 20.0
+"""Peak load over load at rest on a mount's sheet from which on one of the two is likelier misread."""
 BOLT_SAFETY, LEAST_BOLTS = 2.0, 2
 
 
@@ -143,7 +146,15 @@ def torque_reaction(build: Build, mount: Mount) -> Verdict:
     demands: dict[str, Callable[[], Verdict]] = {"peak-load": lambda: _peak_load(build, mount)}
     if not q.is_rod(mount) and given(lambda: q.least_load(build, mount) < 0.0):
         demands["captive"] = lambda: _captive(build, mount)
+    if given(lambda: not mount.load_max <= mount.peak_load_max <= FAR_BEYOND * mount.load_max):
+        demands["peak-sense"] = lambda: _peak_sense(mount)
     return all_of(demands)
+
+
+def _peak_sense(mount: Mount) -> Verdict:
+    says = f"Its sheet is said to allow {shown(mount.load_max)} at rest and {shown(mount.peak_load_max)} at a peak; "
+    says += "mounts bear 3 to 10 times what they carry at rest. Look at both again."
+    return needs_review(says, on=f"{path_of(mount)}.peak_load_max", found=mount.peak_load_max)
 
 
 def _peak_load(build: Build, mount: Mount) -> Verdict:

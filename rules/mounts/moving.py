@@ -160,6 +160,10 @@ def left_over(
     """The verdict on what is left of a gap when the engine moves. Other packs judge their gaps with it."""
     least = or_practice(lambda: gap.gap_min, wanted)
     bumped = gap.kind in ("axle", "propshaft")
+    if gap.kind == "axle" and given(lambda: gap.gap_at_bump > gap.gap):
+        says = f"{name_of(gap)}: {shown(gap.gap_at_bump)} with the suspension on its stop, and {shown(gap.gap)} at "
+        says += "ride height: the axle comes nearer on its way up. Measure both again."
+        return needs_review(says, on=f"{path_of(gap)}.gap_at_bump", found=gap.gap_at_bump)
     rest, moves = m.gap_at_rest(gap), m.movement_or_allowed(build, gap)
     says = f"{name_of(gap)}: {shown(rest, *MM)}" + (" with the suspension on its stop" if bumped else "")
     says += f", less {shown(moves, *MM, digits=3)} of engine movement"
@@ -185,6 +189,12 @@ def lines(build: Build) -> Iterator[Bridge | str]:
         yield "clutch"
     if "brake-vacuum" not in there and _brakes_draw_on_the_engine(build):
         yield "brake-vacuum"
+    if "oil" not in there and build.vehicle.steering.assist == "hydraulic" and is_fitted(build.vehicle.steering.pump):
+        yield "oil"
+    if "refrigerant" not in there and is_fitted(build.plumbing.air_conditioning):
+        yield "refrigerant"
+    if "ground" not in there and any(ground.start == "engine" for ground in build.electrics.grounds.values()):
+        yield "ground"
 
 
 def _one_way_alone(build: Build, found: Sequence[Bridge]) -> Iterator[str]:
@@ -228,8 +238,8 @@ def flexible_bridges(build: Build, bridge: Bridge | str) -> Verdict:
 
     Computes: how far the line's end on the engine moves, in roll, bounce, sway and surge together.
     Limit: a flexible piece free over four times that movement: common practice. An error for fuel, brake vacuum and
-    clutch, a warning otherwise. What this build must have, such as the clutch's fluid or the brakes' vacuum from the
-    engine, is asked for where no line carries it.
+    clutch, a warning otherwise. What this build must have, such as the clutch's fluid, the brakes' vacuum from the
+    engine, the oil of a steering pump, refrigerant and the engine's ground, is asked for where no line carries it.
     Consequence: The line cracks or pulls off as the engine moves and leaks, or its wires break inside.
     Remedy: a longer hose or lead, with a bow in it and no pull at its ends.
     Cannot tell: a line that the list forgets: hold it against the list of what the engine is joined to; and how the

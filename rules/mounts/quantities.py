@@ -384,9 +384,10 @@ def reaction_torque(build: Build) -> float:
     inside = _with_final_drive(build)
     others = {chain.driven_through(axle) for axle in chain.powered_axles(build)} - {"shaft"}
     if others and not _stands_apart(build):
+        does = "drive" if len(others) > 1 else "drives"
         raise OutsideRange(
-            f"{' and '.join(chain.THROUGH[other] for other in sorted(others))} at the unit drive an axle, and how that "
-            "pulls at it or turns it is not computed: have mounts and gaps judged for it"
+            f"{' and '.join(chain.THROUGH[other] for other in sorted(others))} at the unit {does} an axle, and how "
+            "that pulls at it or turns it is not computed: have mounts and gaps judged for it"
         )
     if inside:
         return _wheel_torque(build, inside)

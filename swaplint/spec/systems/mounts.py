@@ -119,7 +119,7 @@ class EngineMounting(Section):
     shock_vertical: float = number(
         "vertical shock that brackets must bear, in times the weight",
         typical=4,
-        plausible=(1, 12),
+        plausible=(1.5, 12),
         where=DATA_SHEET,
     )
     shock_along: float = number(
