@@ -216,3 +216,8 @@ FORWARD = "driveline.drivetrain.turns_forward"
 def test_an_engine_that_faces_the_rear(edits: dict[str, Any], kind: str, level: str | None) -> None:
     found = one("driveline.sense-of-rotation", edits)
     assert (found.kind, found.level, found.due) == (kind, level, kind == "open")
+
+
+def test_a_shaft_to_an_axle_that_nobody_named_is_no_crash() -> None:
+    found = trial("fit.shaft-plunge-ground", {"driveline.shafts.rear.drives": "back"})
+    assert "rise-sense" not in {f.demand for f in found if f.part.endswith("shafts.rear")}
