@@ -48,6 +48,9 @@ ROWS: list[Row] = [
         "review",
         "belongs ahead of it",
     ),
+    # 0.136 kg/s in air of 1.13 to 0.94 kg/m3 are 7.2 to 8.7 m3/min, of which 0.2 % are 14 to 17 L/min
+    ("intake.crankcase-vent blow-by", "engine.breather.flow = 7 L/min", "review", "about 1 %"),
+    ("intake.crankcase-vent pressure", "engine.breather.flow = 20 L/min", "pass", ""),
     # 0.136 kg/s of air and 3 to 7 % of fuel: 0.140 to 0.146 kg/s
     ("exhaust.back-pressure gas-flow", "engine.exhaust.mass_flow = 0.134 kg/s", "review", "with 3 to 7 % of fuel"),
     ("exhaust.back-pressure pressure", "engine.exhaust.mass_flow = 0.14 kg/s", "pass", ""),
