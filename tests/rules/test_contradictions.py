@@ -85,6 +85,11 @@ ROWS: list[Row] = [
     (f"{COUNTED} heats @filters.primary", f"{LOADS}.heaters.current = 22.2 A", "fail warning", "23.33 A"),
     (f"{COUNTED} heats @reductant", "plumbing.reductant.load = fan", "pass", "have 80 W"),
     ("power.split-charging there", f"{LOADS}.radio.bank = auxiliary", "fail error", "none is stated"),
+    # 10 mm2 feed the cab, and the same cable returns by the frame
+    ("power.grounding thickness.cab", "electrics.grounds.cab.size = 6 mm2", "fail warning", "it burns first"),
+    ("power.grounding thickness.cab", "electrics.grounds.cab.size = 10 mm2", "pass", ""),
+    ("power.grounding thickness.frame", "electrics.grounds.frame.size = 6 mm2", "fail warning", "10 mm²"),
+    ("power.grounding thickness.frame", "electrics.grounds.frame.size = 10 mm2", "pass", ""),
     # 0.9 of 95 Ah are 85.5
     ("power.battery-cold alike", f"{BATTERY} = {{'voltage': '12 V', 'capacity': '86 Ah'}}", "pass", ""),
     ("power.battery-cold alike", f"{BATTERY} = {{'voltage': '12 V', 'capacity': '85 Ah'}}", "fail warning", "one type"),
