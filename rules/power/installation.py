@@ -71,8 +71,8 @@ INSIDE = ("cab", "load-space")
     bad=[
         {"electrics.grounds.engine.size": "25 mm2"},
         {"electrics.grounds.cab": None},
-        {"electrics.grounds.frame.size": "4 mm2"},
         {"electrics.cables.ecm.returns_by": "frame", "electrics.cables.ecm.return_length": "0.3 m"},
+        {"electrics.grounds.frame.size": "4 mm2"},
     ],
     good=[{"electrics.grounds.engine.size": "70 mm2"}],
 )
