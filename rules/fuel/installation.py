@@ -86,7 +86,11 @@ _HOSE_FOR = {
         {"plumbing.fuel.supply.hose_class": "SAE J30R6"},
         {"plumbing.fuel.return_line.material": "copper"},
         {"plumbing.fuel.supply.hose_temperature": "80 degC"},
-        {"engine.fuel.return_temp_rise": "55 K", "engine.fuel.return_flow": "20 L/h"},
+        {
+            "engine.fuel.return_temp_rise": "55 K",
+            "engine.fuel.return_flow": "20 L/h",
+            "engine.fuel.supply_flow": "45 L/h",
+        },
         {"plumbing.fuel.tank.material": "galvanised-steel"},
     ],
     good=[{"plumbing.fuel.supply.hose_class": "ISO 19013-1"}],

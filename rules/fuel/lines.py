@@ -25,9 +25,10 @@ from swaplint.api import (
     shown,
     told,
 )
-from swaplint.engineering import atmosphere, pipes
+from swaplint.engineering import atmosphere, curves, pipes
 
 from .. import sources
+from ..gearing.quantities import torque_curve
 from ..places import highest_of_all
 from . import quantities as q
 from . import tank_quantities as t
@@ -48,6 +49,8 @@ WARM_POINT = sources.DIESEL_GRADES.giving(
 LEAK_OFF = Practice(
     "return pressure of at most 20 kPa (diesel leak-off)", 20e3, practice("return pressure of diesel injectors")
 )
+LEAST_USED, MOST_USED = 180.0 / 3.6e9, 500.0 / 3.6e9
+"""Specific fuel consumption, kg/J, outside which the sheet is doubted: 180 and 500 g/kWh, common practice."""
 RETURN_CLEAR = 0.300
 """Distance between return and pick-up in a tank without baffle, m: common practice."""
 
@@ -183,6 +186,9 @@ def _stays_liquid(build: Build, warm: float, pump: str, loss: Callable[[float], 
         q.DIESEL_DENSITY,
         q.PETROL_DENSITY,
     ],
+    without={
+        "engine.torque_curve": "What is burnt is held against the engine's power, which gearing.gradeability asks."
+    },
     bad=[{OLD_PUMP: {"kind": "mechanical", "pressure": "30 kPa"}}],
     good=[{"engine.fuel.feed_pump": "forbidden"}],
 )
@@ -194,7 +200,8 @@ def supply_pump(build: Build) -> Verdict:
     Limit: the engine's data sheet: whether a pump is required, allowed or forbidden, and the feed pressures. Flow: the
     sheet's margin, else 1.2 times the supply flow (diesel) or 1.3 times the burn (petrol). No pump of the old engine
     may stay in the line: shut off it throttles the suction, running it presses where the engine must not be pressed.
-    The pump must stop when the engine stops.
+    The pump must stop when the engine stops. Fuel burnt that does not go with the engine's power, 180 to 500 g/kWh at
+    820 kg/m³ of diesel and 740 of petrol, goes before a person.
     Consequence: The engine starves, its seals and injection are overpressed, or fuel is pumped on after a crash.
     Remedy: take the old pump out and close the line without it; order the pump by the flow and pressure in the
     sentence, with a regulator.
@@ -211,7 +218,22 @@ def supply_pump(build: Build) -> Verdict:
             "pressure-without-flow": lambda: _pressure_without_flow(build),
             "stops-with-engine": lambda: _stops(build),
         }
+    if given(lambda: not LEAST_USED < _specific(build) < MOST_USED):
+        demands["burn"] = lambda: _burns_for_its_power(build)
     return all_of(demands)
+
+
+def _specific(build: Build) -> float:
+    """Fuel that the engine is said to burn for its work at its highest power, kg/J."""
+    power = curves.product_maxima(torque_curve(build))[0][1]
+    return float(build.engine.fuel.burn * (820.0 if q.is_diesel(build) else 740.0) / power)
+
+
+def _burns_for_its_power(build: Build) -> Verdict:
+    used = _specific(build) * 3.6e9
+    says = f"To burn {shown(build.engine.fuel.burn)} for the highest power of its torque curve is {used:.3g} g/kWh; "
+    says += "engines take 180 to 500 g/kWh. Look at the sheet again: the flow of a pump is chosen by it."
+    return needs_review(says, on="engine.fuel.burn", found=build.engine.fuel.burn)
 
 
 def _old_pump(build: Build) -> Verdict:
@@ -341,7 +363,8 @@ def return_pressure(build: Build) -> Verdict:
     Limit: the greatest return pressure in the engine's data sheet; where a diesel's sheet has none, 20 kPa. The line
     must end in the tank itself, never in the supply line, where hot fuel with air in it goes round in a circle, or in
     the filler. In the tank it ends 300 mm from the pick-up or behind a baffle, and under the surface or on a wall. A
-    diesel that is said to send none back goes before a person.
+    diesel that is said to send none back goes before a person, and so does one that draws far more than it burns and
+    sends back.
     Consequence: Hot fuel and air reach the engine, or seals of pump and injectors are pressed out and leak fuel.
     Remedy: a wider line; a port of its own in the tank.
     Cannot tell: whether the line is kinked, and how the fuel runs in a real tank.
@@ -358,6 +381,8 @@ def return_pressure(build: Build) -> Verdict:
             return all_of(line=needs_review(f"{says} regulator at filter or tank takes what that lets by.", on=RETURN))
         return does_not_apply("The engine sends no fuel back.")
     demands: dict[str, Callable[[], Verdict]] = {"line": lambda: _return_line(build)}
+    if given(lambda: _goes_nowhere(build) > 0.0):
+        demands["accounted-for"] = lambda: _accounted_for(build)
     if given(lambda: is_fitted(line)):
         demands["end"] = lambda: _return_end(build)
         if given(lambda: line.ends_in) in (None, "tank"):  # else it has to be run anew, whatever its bore
@@ -365,6 +390,19 @@ def return_pressure(build: Build) -> Verdict:
             if given(lambda: build.plumbing.fuel.tank.baffled) is not True:
                 demands["distance"] = lambda: _return_distance(build)
     return all_of(demands)
+
+
+def _goes_nowhere(build: Build) -> float:
+    """What an engine is said to draw and neither to burn nor to send back, less half as much again for a wide sheet."""
+    wants = build.engine.fuel
+    return float(0.5 * (wants.supply_flow - wants.burn) - wants.return_flow)
+
+
+def _accounted_for(build: Build) -> Verdict:
+    wants = build.engine.fuel
+    says = f"The engine is said to draw {shown(wants.supply_flow)}, to burn {shown(wants.burn)} and to send "
+    says += f"{shown(wants.return_flow)} back: the rest must go somewhere. Look at the sheet again: its units, and at "
+    return needs_review(f"{says}which speed each holds.", on="engine.fuel.return_flow", found=wants.return_flow)
 
 
 def _return_line(build: Build) -> Verdict:

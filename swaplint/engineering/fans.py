@@ -10,7 +10,7 @@ import math
 from itertools import pairwise
 from typing import NamedTuple
 
-from swaplint.engineering.curves import Curve, checked_curve
+from swaplint.engineering.curves import Curve, checked_curve, product_maxima
 from swaplint.engineering.guards import ImpossibleInput, OutsideRange, not_negative, positive, said, share
 
 
@@ -232,14 +232,11 @@ def greatest_air_power(curve: Curve) -> float:
     >>> greatest_air_power([(0.0, 200.0), (3.0, 0.0)])
     150.0
     """
-    points = checked_curve(curve)
-    found = [air_power(flow, pressure) for flow, pressure in points]
-    for (low, high_pressure), (high, low_pressure) in pairwise(points):
-        slope = (low_pressure - high_pressure) / (high - low)
-        top = low / 2.0 - high_pressure / (2.0 * slope) if slope < 0.0 else high
-        if low < top < high:
-            found.append(air_power(top, high_pressure + slope * (top - low)))
-    return max(found)
+    for flow, pressure in curve:
+        not_negative("flow", flow)
+        not_negative("fan pressure", pressure)
+    _, power = product_maxima(curve)[0]
+    return power
 
 
 def fan_power(flow: float, pressure: float, efficiency: float) -> float:

@@ -197,8 +197,15 @@ def test_impossible_input_is_refused() -> None:
     [
         ([(0.0, 400.0), (2.0, 0.0)], 200.0),  # a straight line has its most in the middle: 1 m³/s of 200 Pa
         ([(0.0, 300.0), (1.0, 300.0), (1.5, 0.0)], 300.0),  # falls steeply from its best point
+        ([(0.0, 300.0), (1.0, 300.0), (3.0, 0.0)], 337.5),  # 450 - 150·V from there on: 225 Pa at 1.5 m³/s
         ([(0.2, 100.0), (0.4, 90.0)], 36.0),  # still rises where the curve ends
     ],
 )
 def test_the_most_power_that_a_curve_gives_to_the_air(curve: list[tuple[float, float]], watts: float) -> None:
     assert fans.greatest_air_power(curve) == pytest.approx(watts)
+
+
+@pytest.mark.parametrize("curve", [[(-0.1, 100.0), (1.0, 0.0)], [(0.0, 100.0), (1.0, -1.0)], [(0.0, 100.0)]])
+def test_a_curve_that_no_fan_has_gives_no_power(curve: list[tuple[float, float]]) -> None:
+    with pytest.raises(ImpossibleInput):
+        fans.greatest_air_power(curve)

@@ -63,6 +63,12 @@ ROWS: list[Row] = [
         "how full that is",
     ),
     ("fuel.return-pressure", "engine.fuel.return_flow = 0 L/h", "review", "leak some off"),
+    # 90 L/h drawn less 24 burnt are 66: half of that is 33
+    ("fuel.return-pressure accounted-for", "engine.fuel.return_flow = 32 L/h", "review", "must go somewhere"),
+    ("fuel.return-pressure pressure", "engine.fuel.return_flow = 33 L/h", "pass", ""),
+    # 265 N·m at 356.05 rad/s are 94.4 kW; of 820 kg/m3 20.7 L/h are 180 g/kWh
+    ("fuel.supply-pump burn", "engine.fuel.burn = 20.5 L/h", "review", "g/kWh"),
+    ("fuel.supply-pump feed-pump", "engine.fuel.burn = 21 L/h", "pass", ""),
     ("fuel.filtration injection", "engine.fuel_type = petrol", "review", "burn petrol, and its injection"),
     ("fuel.filtration injection", "engine.fuel.injection = port-petrol", "review", "No diesel engine has that"),
     ("controls.ecm-feed ground-pins @engine.ecm", "electrics.ecm.ground_pins_used = 4", "review", "sheet has 3"),

@@ -173,10 +173,12 @@ def test_a_pressure_below_the_tables(index: int, kind: str, level: str | None) -
 
 
 def test_a_return_line_that_the_engine_does_not_use() -> None:
-    found = one("fuel.return-pressure", {"engine.fuel.return_flow": "0 L/h"}, demand="line")
+    petrol = {"engine.fuel_type": "petrol", "engine.fuel.injection": "port-petrol", "engine.fuel.return_flow": "0 L/h"}
+    found = one("fuel.return-pressure", petrol, demand="line")
     assert (found.kind, found.subject) == ("review", "plumbing.fuel.return_line")
-    none = {"engine.fuel.return_flow": "0 L/h", "plumbing.fuel.return_line": {"fitted": False}}
-    assert one("fuel.return-pressure", none).kind == "notApplicable"
+    assert (
+        one("fuel.return-pressure", {**petrol, "plumbing.fuel.return_line": {"fitted": False}}).kind == "notApplicable"
+    )
 
 
 def test_who_supplies_the_half_shafts_of_a_front_wheel_drive() -> None:
@@ -194,3 +196,28 @@ def test_a_speed_signal_from_ahead_of_the_low_range(source: str, low: float, kin
     about = [f for f in found if f.demand == "low-range"]
     assert [f.kind for f in about] == ([kind] if kind else [])
     assert all("in low range it shows 2.50 times the true speed" in f.message for f in about)
+
+
+TURNED = {"vehicle.engine_place.front_faces": "rear"}
+FORWARD = "driveline.drivetrain.turns_forward"
+
+
+@pytest.mark.parametrize(
+    ("edits", "kind", "level"),
+    [
+        ({}, "notApplicable", None),
+        (TURNED, "open", None),
+        ({**TURNED, FORWARD: True}, "pass", None),
+        # an axle turned round with its engine: as the mirror has it, five gears backwards
+        ({**TURNED, FORWARD: False}, "fail", "error"),
+        ({FORWARD: False}, "fail", "error"),
+    ],
+)
+def test_an_engine_that_faces_the_rear(edits: dict[str, Any], kind: str, level: str | None) -> None:
+    found = one("driveline.sense-of-rotation", edits)
+    assert (found.kind, found.level, found.due) == (kind, level, kind == "open")
+
+
+def test_a_shaft_to_an_axle_that_nobody_named_is_no_crash() -> None:
+    found = trial("fit.shaft-plunge-ground", {"driveline.shafts.rear.drives": "back"})
+    assert "rise-sense" not in {f.demand for f in found if f.part.endswith("shafts.rear")}

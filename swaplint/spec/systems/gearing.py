@@ -459,6 +459,12 @@ class Drivetrain(DrivetrainStrength):
         plausible=(65, 99),
         where=TYPICAL,
     )
+    turns_forward: bool = flag(
+        "whether the wheels turn forwards in first gear with engine, gearbox and axle standing as planned: by the "
+        "drawing, or with the crank turned by hand in its own sense",
+        typical=True,
+        where=LOOK,
+    )
     traction_coefficient: float = number(
         "friction between tyre and ground on the design grade", typical=0.7, plausible=(0.1, 1.1), where=TYPICAL
     )
