@@ -76,8 +76,10 @@ ROWS: list[Row] = [
     ("fuel.filtration injection", "engine.fuel.injection = port-petrol", "review", "No diesel engine has that"),
     ("controls.ecm-feed ground-pins @engine.ecm", "electrics.ecm.ground_pins_used = 4", "review", "sheet has 3"),
     # lamps and control unit run all night; its feeds are made for 15 and 2 A, a quarter of that is 4.25
-    (f"{COUNTED} never-off @loads.lamps", f"{LOADS}.lamps.duty_cruise = 0 %", "review", "off at night"),
-    (f"{COUNTED} never-off @loads.engine", f"{LOADS}.engine.duty_idle = 0 %", "review", "off at night"),
+    (f"{COUNTED} never-off @loads.lamps", f"{LOADS}.lamps.duty_cruise = 49 %", "review", "on for 49 % of the night"),
+    (f"{COUNTED} never-off @loads.lamps", f"{LOADS}.lamps.current = 3.3 A", "review", "40 W and more"),
+    (f"{COUNTED} never-off @loads.lamps", f"{LOADS}.lamps.current = 3.4 A", "pass", ""),
+    (f"{COUNTED} never-off @loads.engine", f"{LOADS}.engine.duty_idle = 0 %", "review", "on for 0 % of the night"),
     (f"{COUNTED} never-off @loads.engine", f"{LOADS}.engine.current = 4.2 A", "review", "made for 17 A"),
     (f"{COUNTED} never-off @loads.engine", f"{LOADS}.engine.current = 4.3 A", "pass", ""),
     # 200 and 80 W at 12 V are 23.33 A, less 5 % 22.22
