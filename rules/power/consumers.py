@@ -199,8 +199,9 @@ def _never_off(build: Build, load: Any) -> Verdict:
             says += "charge balance is reckoned: it is on all the time."
             return needs_review(says, on=f"{path_of(load)}.{duty}")
     if c.is_always(load, "lamps") and load.current * load.voltage < LEAST_LIGHT:
-        says = f"The lamps take {shown(load.current)}, {shown(load.current * load.voltage, 'power', 'W', digits=2)}: those "
-        says += "of a road vehicle, front and rear, take 40 W and more. Look up the number and its unit."
+        watts = shown(load.current * load.voltage, "power", "W", digits=2)
+        says = f"The lamps take {shown(load.current)}, {watts}: those of a road vehicle, front and rear, take 40 W "
+        says += "and more. Look up the number and its unit."
         return needs_review(says, on=f"{path_of(load)}.current", found=load.current)
     takes, feeds = load.current, 0.0
     if c.is_always(load, c.UNIT) and not c.is_odd(build, load):
