@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Iterator
 from functools import partial
 from typing import Any
@@ -36,9 +37,12 @@ ENDS = {BRAKES: ("master", "wheels"), CLUTCH: ("master", "slave")}
 """What the fluid of each has at its two ends, at the least; in the steering it is pump and gear."""
 
 GLYCOL, SILICONE, MINERAL = "glycol", "silicone", "mineral oil"
-SILICONES = {"dot5", "dot5sbbf", "saej1705", "j1705"}
-GLYCOL_SIGNS = ("dot3", "dot4", "dot51", "j1703", "j1704", "iso4925", "glycol")
-MINERAL_SIGNS = ("atf", "mineral", "petroleum", "iso7308", "din51524", "hlp", "hvlp", "isovg", "hydraulicoil")
+SIGNS = {
+    SILICONE: re.compile("dot5(?!1)|j1705|silicone(?!free)"),
+    GLYCOL: re.compile("dot[34]|dot51|j1703|j1704|iso4925|glycol"),
+    MINERAL: re.compile("atf|mineral|petroleum|iso7308|din51524|hlp|hvlp|isovg|hydraulicoil"),
+}
+"""What in a standard's name tells of what a fluid is made of."""
 GRADES = {"dot3": 3.0, "dot4": 4.0, "dot51": 5.1}
 """Brake fluids on glycol, in the order of their boiling points."""
 
@@ -73,12 +77,8 @@ def family_of(name: str) -> str | None:
     >>> family_of("DOT 5"), family_of("DOT 5.1"), family_of("DOT 4 LV"), family_of("ATF type A"), family_of("B 7")
     ('silicone', 'glycol', 'glycol', 'mineral oil', None)
     """
-    key = squashed(name)
-    if key in SILICONES or "silicone" in key:
-        return SILICONE
-    if any(sign in key for sign in GLYCOL_SIGNS):
-        return GLYCOL
-    return MINERAL if any(sign in key for sign in MINERAL_SIGNS) else None
+    kinds = [kind for kind, signs in SIGNS.items() if signs.search(squashed(name))]
+    return kinds[0] if len(kinds) == 1 else None
 
 
 @rule(

@@ -66,6 +66,8 @@ HEAT_PER_AREA = standard(
 HEAT_ORGANIC = Practice("heat of a start of at most 2 J on each mm² of organic facing", 2e6, HEAT_PER_AREA)
 HEAT_SINTERED = Practice("heat of a start of at most 1 J on each mm² of sintered facing", 1e6, HEAT_PER_AREA)
 
+NO_CLUTCH_OF_IT = 6.0
+"""How many times the engine's torque no clutch holds that was chosen for it; two to three are a heavy one."""
 SLIPS = 1.1
 """Below this ratio of capacity to torque a clutch will slip before long: common practice."""
 STOPS_AIM = 1.25
@@ -142,6 +144,9 @@ def _capacity(build: Build) -> Verdict:
     wanted = or_practice(lambda: disc.safety_factor_min, FACTOR_HARD if hard else FACTOR_ROAD)
     says = f"The clutch slips at {shown(q.clutch_capacity(build))}; the engine gives {shown(q.peak_torque(build))}."
     needed = wanted * q.peak_torque(build)
+    if factor > NO_CLUTCH_OF_IT:
+        says += " No clutch of this engine has so much in hand: look at the decimal point, or it grabs at every start."
+        return needs_review(says, found=factor)
     if given(lambda: disc.torque_capacity) is None:
         force = clutches.clamp_force_needed(needed, q.friction(build), int(disc.faces), q.friction_radius(build))
         remedy = advice("driveline.clutch.clamp_load", force)

@@ -18,6 +18,7 @@ from swaplint.api import (
     given,
     holds,
     is_fitted,
+    needs_review,
     or_practice,
     path_of,
     practice,
@@ -56,6 +57,8 @@ CRANKCASE = Practice(
 )
 FROST = -15.0 + 273.15
 WORN = 3.0
+FEW, MANY = 0.002, 0.05
+"""Blow-by over the engine's air outside which the sheet is doubted: a fifth and five times the usual 1 %."""
 VENTING = practice(
     "a breather line rises or falls without a low loop, joins the intake behind the air-mass sensor and ahead of the "
     "turbocharger after an oil separator, and is kept from frost below -15 °C"
@@ -210,7 +213,7 @@ def crankcase_vent(build: Build) -> Verdict:
     """Does the crankcase breathe as the engine requires, without blocking and without oil in the air-mass sensor?
 
     Computes: the pressure that the breather line takes at the engine's blow-by: as its sheet states it, else 1 % of the
-    air (common practice).
+    air (common practice); a sheet of less than a fifth or more than five times that goes before a person.
     Limit: the engine's data sheet, else 0.5 kPa. An engine built with a closed breather keeps it closed: opening it
     breaks its certificate and is an error, as is a low loop, which fills and freezes. A closed one enters behind the
     air-mass sensor and ahead of the turbocharger, behind an oil separator, and is kept from frost where it gets colder
@@ -227,6 +230,8 @@ def crankcase_vent(build: Build) -> Verdict:
         "pressure": lambda: _breather_drop(build),
         "low-loop": lambda: _low_loop(build),
     }
+    if given(lambda: not FEW <= _share(build) <= MANY):
+        demands["blow-by"] = lambda: _doubtful(build)
     if given(lambda: build.engine.breather.kind) != "open":
         demands |= {"stays-closed": lambda: _stays_closed(build), "separator": lambda: _separator(build)}
         if given(lambda: build.plumbing.intake.breather.exit) not in OPENED:
@@ -239,6 +244,19 @@ def crankcase_vent(build: Build) -> Verdict:
     if given(lambda: build.engine.fuel_type) == "petrol" or given(lambda: build.engine.breather.fresh_air):
         demands["fresh-air"] = lambda: _fresh_air(build)
     return all_of(demands)
+
+
+def _share(build: Build) -> float:
+    """The stated blow-by as a share of the engine's air."""
+    return build.engine.breather.flow / max(q.volume_flow(build, case) for case in q.cases(build))
+
+
+def _doubtful(build: Build) -> Verdict:
+    says = (
+        f"{shown(build.engine.breather.flow)} of blow-by are {shown(_share(build), 'share', '%', digits=2)} of the air "
+    )
+    says += "that the engine draws; sound engines have about 1 %. Look at the sheet again, and at its unit."
+    return needs_review(says, on="engine.breather.flow", found=build.engine.breather.flow)
 
 
 def _no_breather(build: Build) -> Verdict:

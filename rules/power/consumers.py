@@ -52,6 +52,10 @@ NAMES = {
 }
 NEVER_OFF = ("lamps", c.UNIT)
 """Consumers that are on whenever the vehicle is under way at night."""
+MOST_OF_NIGHT = 0.5
+"""Share of the night below which what is never off is doubted."""
+LEAST_LIGHT = 40.0
+"""Lamps of a road vehicle, front and rear, W: two dipped beams of diodes and the rear lamps, by common practice."""
 FAR_BELOW = 0.25
 """Average current of a control unit over the highest currents of its feeds below which one of them is doubted."""
 CABLES = {FAN: "fan", PUMP: "fuel-pump"}
@@ -127,10 +131,10 @@ def consumers_counted(build: Build, device: Any) -> Verdict:
     wipers and the engine's control unit are looked for by the consumers' own names, by `stands_for`, and the control
     unit by a cable of its feeds, too.
     Limit: the consumer is in the list; lamps, wipers and a control unit that the engine has are asked for, and
-    `fitted = false` says that there are none: of lamps and control unit that is a fail. Where these two are said to be
-    off at night, or a control unit takes less than a quarter of what its feeds are made for, a person decides. Heaters
-    of fuel and reductant take no more than the consumer that they name, to 5 %. A fuel pump has a cable; the
-    cables of fan and fuel pump carry its current, to 5 %.
+    `fitted = false` says that there are none: of lamps and control unit that is a fail. A person decides where these
+    two are said to be off for half of the night, lamps to take less than 40 W, or a control unit less than a quarter
+    of what its feeds are made for. Heaters of fuel and reductant take no more than the consumer that they name, to 5 %.
+    A fuel pump has a cable; the cables of fan and fuel pump carry its current, to 5 %.
     Consequence: A consumer that nobody counted flattens the battery, or overheats a cable made for less.
     Remedy: list the consumer with its current and its shares, or name the one that counts it with `load`; state the
     same current for the cable. What is not in the list is in no charge balance.
@@ -190,9 +194,15 @@ def _never_off(build: Build, load: Any) -> Verdict:
     """Whether what is on all night is said to be on, and takes about what its feeds are made for."""
     name = name_of(load)
     for duty in ("duty_idle", "duty_cruise"):
-        if getattr(load, duty) == 0.0:
-            says = f"The consumer {name} is said to be off at night, for which the charge balance is reckoned."
+        if getattr(load, duty) < MOST_OF_NIGHT:
+            says = f"The consumer {name} is said to be on for {shown(getattr(load, duty))} of the night, for which the "
+            says += "charge balance is reckoned: it is on all the time."
             return needs_review(says, on=f"{path_of(load)}.{duty}")
+    if c.is_always(load, "lamps") and load.current * load.voltage < LEAST_LIGHT:
+        watts = shown(load.current * load.voltage, "power", "W", digits=2)
+        says = f"The lamps take {shown(load.current)}, {watts}: those of a road vehicle, front and rear, take 40 W "
+        says += "and more. Look up the number and its unit."
+        return needs_review(says, on=f"{path_of(load)}.current", found=load.current)
     takes, feeds = load.current, 0.0
     if c.is_always(load, c.UNIT) and not c.is_odd(build, load):
         feeds = given(lambda: sum(feed.current for feed in build.engine.ecm.feeds.values())) or 0.0

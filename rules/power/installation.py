@@ -58,7 +58,7 @@ INSIDE = ("cab", "load-space")
     "power.grounding",
     level="error",
     due="build",
-    sources=[GROUND_PATHS.giving("limit", "which grounds there are, the engine's as thick as the starter cable")],
+    sources=[GROUND_PATHS.giving("limit", "which grounds there are, each as thick as what it returns")],
     cautions=[cautions.BATTERY_ARC],
     adjust=["electrics.grounds.*.size"],
     about="electrics.grounds",
@@ -72,6 +72,7 @@ INSIDE = ("cab", "load-space")
         {"electrics.grounds.engine.size": "25 mm2"},
         {"electrics.grounds.cab": None},
         {"electrics.cables.ecm.returns_by": "frame", "electrics.cables.ecm.return_length": "0.3 m"},
+        {"electrics.grounds.frame.size": "4 mm2"},
     ],
     good=[{"electrics.grounds.engine.size": "70 mm2"}],
 )
@@ -83,8 +84,8 @@ def grounding(build: Build) -> Verdict:
     same two nodes counted together, copper-clad aluminium as the copper of its resistance.
     Limit: common practice: every way is there (an error). Rubber mounts insulate the engine: without a strap the
     starter current finds throttle and gearbox cables and bearings; an engine that touches metal somewhere is a
-    warning. The engine's way is as thick as the starter cable, and the control unit does not return through the frame
-    (warnings).
+    warning. The engine's way is as thick as the starter cable, the frame's and the cab's as the thickest cable whose
+    current comes back there, and the control unit does not return through the frame (warnings).
     Consequence: Current finds other ways: control cables and bearings burn, it cranks slowly, electronics fail.
     Remedy: the straps that are missing, the engine's as thick as the starter cable, at clean studs.
     Cannot tell: paint under a lug, and old straps that nobody has noted.
@@ -98,8 +99,37 @@ def grounding(build: Build) -> Verdict:
     }
     if given(lambda: network.return_path(build, network.ENGINE) is None) is not True:
         demands["thickness"] = lambda: _thick_enough(build)
+    for node in nodes[1:]:
+        if given(lambda node=node: network.return_path(build, node) is None) is not True:  # type: ignore[misc]
+            demands[f"thickness.{node}"] = lambda node=node: _as_thick_as_its_feeds(build, node)  # type: ignore[misc]
     demands["control-unit"] = lambda: _control_unit_return(build)
     return all_of(demands)
+
+
+def _fed_through(build: Build, node: str) -> list[Any]:
+    """The cables whose current comes back by frame or cab; those of a cab that hangs on its own strap feed it."""
+    if node == network.CAB:
+        return [cable for cable in network.cables(build) if cable.role == "cab-feed"]
+    return [cable for cable in network.cables(build) if given(lambda cable=cable: cable.returns_by) == "frame"]  # type: ignore[misc]
+
+
+def _as_thick_as_its_feeds(build: Build, node: str) -> Verdict:
+    """Whether the way back from frame or cab is no thinner than the thickest cable whose current it carries."""
+    if node == network.CAB and not build.electrics.cab_insulated:
+        return does_not_apply("The cab touches the frame.")
+    feeds, grounds = _fed_through(build, node), network.grounds(build)
+    if not feeds:
+        return does_not_apply(f"No cable is said to return by the {node}.")
+    path = network.return_path(build, node) or []
+    thinnest = min(path, key=lambda ground: _size_of_all(grounds, ground))
+    feed = max(feeds, key=_as_copper)
+    found, wanted = _size_of_all(grounds, thinnest), _as_copper(feed)
+    says = f"The {node}'s way back to the battery is {shown(found, 'conductor', 'mm2')} of copper at its thinnest, and "
+    says += f"the cable from {feed.start} to {feed.end}, whose current it carries, {shown(wanted, 'conductor', 'mm2')}"
+    says += "." if found >= wanted else ": no fuse is in that strap, and it burns first. Fit a thicker one."
+    help = _thicker(thinnest, wanted) if len(network.alongside(grounds, thinnest)) == 1 else None
+    on, unit = f"{path_of(thinnest)}.size", ("conductor", "mm2")
+    return at_least(found, wanted, says, level="warning", on=on, unit=unit, advice=help)
 
 
 def _starter_size(build: Build) -> float | None:

@@ -67,6 +67,9 @@ def test_where_there_is_no_fluid_nothing_is_asked(part: str, edits: dict[str, st
         ("DOT 4 LV", "glycol"),
         ("ATF type A", "mineral oil"),
         ("Blue 7 (invented)", None),
+        ("DOT 4 (silicone-free)", "glycol"),
+        ("DOT 5.0", "silicone"),
+        ("mineral oil, not DOT 4", None),
     ],
 )
 def test_what_a_fluid_is_made_of(name: str, family: str | None) -> None:

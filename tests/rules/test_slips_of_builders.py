@@ -216,3 +216,16 @@ FORWARD = "driveline.drivetrain.turns_forward"
 def test_an_engine_that_faces_the_rear(edits: dict[str, Any], kind: str, level: str | None) -> None:
     found = one("driveline.sense-of-rotation", edits)
     assert (found.kind, found.level, found.due) == (kind, level, kind == "open")
+
+
+def test_a_shaft_to_an_axle_that_nobody_named_is_no_crash() -> None:
+    found = trial("fit.shaft-plunge-ground", {"driveline.shafts.rear.drives": "back"})
+    assert "rise-sense" not in {f.demand for f in found if f.part.endswith("shafts.rear")}
+
+
+@pytest.mark.parametrize(("capacity", "kind"), [("2000 Nm", "pass"), ("2050 Nm", "review"), ("5600 Nm", "review")])
+def test_a_clutch_of_ten_times_the_torque(capacity: str, kind: str) -> None:
+    # six times 340 N·m are 2040
+    found = one("driveline.clutch-capacity", {"driveline.clutch.torque_capacity": capacity}, demand="capacity")
+    assert found.kind == kind
+    assert ("look at the decimal point" in found.message) == (kind == "review")
