@@ -120,6 +120,7 @@ def immobiliser_signals(build: Build, who: Any) -> Verdict:
     if not missing:
         listed = ", ".join(f"{signal} from {found[signal]}" for signal in needs)
         return holds(True, f"{name} gets {listed or 'all that it waits for: nothing'}.", on=on)
+    len(build.electrics.signals)  # nobody may have listed the switches and senders yet: asked for
     says = f"{name} waits for {', '.join(missing)}, which nobody gives: fit a switch, sender or emulator."
     blocks = is_engine or path_of(who) == path_of(build.engine.immobiliser) or who.blocks_start
     if blocks:

@@ -376,6 +376,8 @@ def termination(build: Build, line: Any) -> Verdict:
             right.append((point, part))
         else:
             wrong.append((point, part))
+    if free and not wrong:
+        len(build.electrics.network.terminators)  # where nobody lists any it is asked for, and no end is bare yet
     total = q.termination(build, line) if found else None
     listed = ", ".join(point for point, _, _ in stands) or "none"
     says = f"Terminators at {listed}: {len(found)}"

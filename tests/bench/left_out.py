@@ -10,7 +10,8 @@ takes, or the fact is `fitted` of a part that is described all the same. What pa
 is 1, but for what `DECIDED` names.
 
 Parts: each table of the sound spec is left out, and all rules are run. Those of which no rule takes notice are printed,
-to be read: there are parts that a vehicle may have or not, and nobody can ask for these.
+to be read: there are parts that a vehicle may have or not, and nobody can ask for these. A whole collection of parts
+that is not mentioned is unknown and not empty: what fails then is printed with the rule, and the status is 1.
 """
 
 from __future__ import annotations
@@ -105,20 +106,35 @@ def tables(data: Mapping[str, Any], path: str = "") -> Iterator[str]:
             yield from tables(value, here)
 
 
-def unnoticed() -> Iterator[tuple[str, bool]]:
-    """Each table of the sound spec, and whether no rule takes notice where it is left out."""
+def is_collection(table: Mapping[str, Any]) -> bool:
+    """Whether a table holds parts under names of their own, and nothing else."""
+    return bool(table) and all(isinstance(value, dict) for value in table.values())
 
-    def found(edits: Mapping[str, Any]) -> dict[tuple[str, str, str], str]:
+
+def table_at(data: Mapping[str, Any], path: str) -> Mapping[str, Any]:
+    """The table at a path."""
+    for name in path.split("."):
+        data = data[name]
+    return data
+
+
+def left_out() -> Iterator[tuple[str, bool, str]]:
+    """Each table of the sound spec left out: whether a rule takes notice, and of a collection which rule fails."""
+
+    def found(edits: Mapping[str, Any]) -> dict[tuple[str, str, str], Finding]:
         findings = inspect(rule_base(), sound_spec(rule_base(), edits))[0].findings
-        return {(finding.rule.id, finding.part, finding.demand): finding.kind for finding in findings}
+        return {(finding.rule.id, finding.part, finding.demand): finding for finding in findings}
 
-    sound = found({})
-    for path in tables(tomllib.loads(sound_text())):
+    data = tomllib.loads(sound_text())
+    sound = {about: finding.kind for about, finding in found({}).items()}
+    for path in tables(data):
         now = found({path: None})
-        yield (
-            path,
-            not any(kind in ("fail", "open", "review") and sound.get(about) != kind for about, kind in now.items()),
+        noticed = any(
+            finding.kind in ("fail", "open", "review") and sound.get(about) != finding.kind
+            for about, finding in now.items()
         )
+        fails = [rule for (rule, _, _), finding in now.items() if finding.kind == "fail" and not finding.practices]
+        yield path, noticed, fails[0] if fails and is_collection(table_at(data, path)) else ""
 
 
 def main() -> int:
@@ -132,10 +148,12 @@ def main() -> int:
     options.add_argument("--parts", action="store_true", help="parts of the sound spec instead of facts")
     asked = options.parse_args()
     if asked.parts:
-        tried = dict(unnoticed())
-        print("\n".join(path for path, quiet in tried.items() if quiet))
-        print(f"{len(tried)} tables left out; of {sum(tried.values())} no rule takes notice", file=sys.stderr)
-        return 0
+        tried = list(left_out())
+        quiet = [path for path, noticed, _ in tried if not noticed]
+        failing = [f"{path}: fails by {rule}, and nobody says that there is none" for path, _, rule in tried if rule]
+        print("\n".join((*quiet, *failing)))
+        print(f"{len(tried)} tables left out; of {len(quiet)} no rule takes notice", file=sys.stderr)
+        return 1 if failing else 0
     answers = list(try_facts(asked.rule, asked.seed, asked.each))
     wrong = dict.fromkeys(answer for answer in answers if answer)
     print("\n".join(wrong))

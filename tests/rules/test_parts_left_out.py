@@ -98,7 +98,7 @@ STEERING: list[Row] = [
     ),
 ]
 
-B = "vehicle.bridges"
+B, BUS = "vehicle.bridges", "electrics.network"
 FLUID, CLUTCH, STEER = "vehicle.brakes.fluid", "driveline.clutch.fluid", "vehicle.steering.fluid"
 ONE_OF_TWO: list[Row] = [
     ("mounts.flexible-bridges @coolant-and-back", f"{B}.lower_hose = None", "review", "coolant goes back too"),
@@ -129,6 +129,11 @@ ONE_OF_TWO: list[Row] = [
         "open",
         "inspection.met.done",
     ),
+    # a whole list that nobody has written yet; written empty it says that there is none
+    ("controls.immobiliser-signals @engine", "electrics.signals = None", "open", "electrics.signals is not stated"),
+    ("controls.immobiliser-signals @engine", "electrics.signals = {}", "fail error", "which nobody gives"),
+    ("network.termination @wires.front", f"{BUS}.terminators = None", "open", "terminators is not stated"),
+    ("network.termination @wires.front", f"{BUS}.terminators = {{}}", "fail error", "Terminators at none: 0"),
     # fluids at both ends of their lines
     ("chassis.hydraulic-fluid seals.master @brakes.fluid", f"{FLUID}.parts.master = None", "open", "parts.master"),
     ("chassis.hydraulic-fluid seals.wheels @brakes.fluid", f"{FLUID}.parts.wheels = None", "open", "parts.wheels"),
