@@ -85,6 +85,9 @@ def static_share(build: Build, mount: Mount) -> Verdict:
     Cannot tell: preload from brackets that do not line up: loosen all mounts, rock the unit, tighten them last.
     """
     if q.is_rod(mount):
+        if not q.bearing(build):
+            says = "Every mount is a torque rod, and none carries the unit: state those that do."
+            return holds(False, says, on=f"{path_of(mount)}.kind")
         return does_not_apply("A torque rod carries no weight.")
     load = q.static_load(build, mount)
     most, path = mount.load_max, path_of(mount)

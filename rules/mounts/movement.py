@@ -123,6 +123,8 @@ def _to_the_stops(build: Build) -> float:
     rods, bearing = [mount for mount in q.mounts(build) if q.is_rod(mount)], q.bearing(build)
     if not rods:
         return math.inf
+    if not bearing:
+        raise OutsideRange("torque rods alone carry no engine")
     height = min(abs(rod.z - mount.z) for rod in rods for mount in bearing)
     if height == 0.0:
         raise OutsideRange("a torque rod at the height of the mounts holds no torque")

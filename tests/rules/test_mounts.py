@@ -799,3 +799,11 @@ class TestTorqueRod:
         # 4489 N·m over 0.3 m are 14.96 kN either way
         found = trial("mounts.torque-reaction", {**self.HUNG, "vehicle.mounts.rod.peak_load_max": rated})
         assert [(f.kind, f.demand) for f in found if f.part.endswith("rod")] == [(kind, "peak-load")]
+
+
+def test_torque_rods_alone_carry_no_engine() -> None:
+    rods = {
+        f"vehicle.mounts.{end}_{side}.kind": "torque-rod" for end in ("front", "rear") for side in ("left", "right")
+    }
+    assert {found.kind for found in trial("mounts.static-share", rods)} == {"fail"}
+    assert {found.kind for found in trial("fit.hood-clearance", rods)} <= {"review", "open", "notApplicable"}
