@@ -27,6 +27,7 @@ from swaplint.api import (
     rule,
     sheet,
     shown,
+    told,
 )
 from swaplint.engineering import cooling_system, heat_exchangers
 from swaplint.spec.systems.cooling import HeatPoint
@@ -164,8 +165,8 @@ def _much_air(build: Build, point: HeatPoint, warmed: float) -> Verdict:
     """What passes with more air than a vehicle moves passes by a slip of the pen."""
     air = air_at(build, point)
     says = f"{words(point)} {shown(air.flow)} of air are stated; all the heat would warm them by "
-    says += f"{shown(warmed, 'temperature_difference', 'K', digits=2)}, and cores are built for 15 to 50 K. Look at "
-    says += "the flow again: its decimal point, and whether it was read a second or a minute."
+    says += f"{shown(warmed, 'temperature_difference', 'K', digits=2)}, and cores are built for {told('15 to 50 K')}. "
+    says += "Look at the flow again: its decimal point, and whether it was read a second or a minute."
     return needs_review(says, on=f"{path_of(air)}.flow", found=air.flow)
 
 

@@ -62,10 +62,13 @@ RATIO_TOLERANCE = 0.01
 
 # -- transfer case and axles ------------------------------------------------------------------------------------------
 def loaded_parts(build: Build) -> list[Any]:
-    """The parts that the rule on axle torque judges: transfer case, powered axles, the ratio of the whole."""
+    """The parts that the rule on axle torque judges: transfer case, powered axles, the ratio of the whole.
+
+    Of a vehicle with one axle listed the other is asked for: whether the engine drives it, too.
+    """
     driveline = build.driveline
     parts: list[Any] = [] if chain.left_out(driveline.transfer) else [driveline.transfer]
-    return [*parts, *chain.powered_axles(build), driveline.drivetrain]
+    return [*parts, *chain.powered_or_asked(build), driveline.drivetrain]
 
 
 @rule(
@@ -126,6 +129,7 @@ def axle_torque(build: Build, loaded: Any) -> Verdict:
     if path == TRANSFER:
         under = partial(q.transfer_torque_under, build)
         return all_of(torque=lambda: _torque(build, loaded, under, q.transfer_driven_torque(build)))
+    chain.engaged(build, loaded)  # of an axle that is not listed the engine's drive is asked for
     demands: dict[str, Callable[[], Verdict]] = {}
     if given(lambda: chain.says_otherwise(loaded)):
         demands["driven"] = lambda: _two_ways(loaded)

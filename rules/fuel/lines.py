@@ -230,9 +230,10 @@ def _specific(build: Build) -> float:
 
 
 def _burns_for_its_power(build: Build) -> Verdict:
-    used = _specific(build) * 3.6e9
-    says = f"To burn {shown(build.engine.fuel.burn)} for the highest power of its torque curve is {used:.3g} g/kWh; "
-    says += "engines take 180 to 500 g/kWh. Look at the sheet again: the flow of a pump is chosen by it."
+    figures = (_specific(build), LEAST_USED, MOST_USED)
+    used, least, most = (shown(figure, "specific_fuel_consumption", "g/kWh", digits=3) for figure in figures)
+    says = f"To burn {shown(build.engine.fuel.burn)} for the highest power of its torque curve is {used}; engines take "
+    says += f"{least} to {most}. Look at the sheet again: the flow of a pump is chosen by it."
     return needs_review(says, on="engine.fuel.burn", found=build.engine.fuel.burn)
 
 

@@ -189,12 +189,19 @@ def words(when: str) -> str:
 
 @once
 def powered_axles(build: Build) -> tuple[Any, ...]:
-    """The axles that the engine can drive in any range. Of a vehicle with one axle listed the other is asked for."""
+    """The axles that the engine can drive in any range."""
     fitted = [axle for axle in build.driveline.axles.values() if not left_out(axle)]
-    if len(build.driveline.axles) == 1 and fitted and not only_asking(build):
-        other = "rear" if name_of(fitted[0]).startswith("front") else "front"
-        fitted.append(part_named(build.driveline, "axles", other))
     return tuple(axle for axle in fitted if engaged(build, axle) != NEVER)
+
+
+@once
+def powered_or_asked(build: Build) -> tuple[Any, ...]:
+    """The same; of a vehicle with one axle listed the other, too, of which nobody says whether the engine drives it."""
+    listed = list(build.driveline.axles.values())
+    if len(listed) != 1 or left_out(listed[0]) or only_asking(build):
+        return powered_axles(build)
+    other = "rear" if name_of(listed[0]).startswith("front") else "front"
+    return (*powered_axles(build), part_named(build.driveline, "axles", other))
 
 
 @once

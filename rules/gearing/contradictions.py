@@ -90,7 +90,7 @@ def torque_curve(build: Build) -> Verdict | None:
 
 def _slip(speed: float, torque: float, where: str) -> Verdict:
     says = f"The torque curve has {shown(torque, *NM)} at {shown(speed, *RPM)}, {where}: look at its decimal point and "
-    return needs_review(f"{says}its unit; 1 kg m is 9.81 N m.", on="engine.torque_curve")
+    return needs_review(f"{says}its unit.", on="engine.torque_curve")
 
 
 def wishes(build: Build) -> dict[str, Callable[[], Verdict]]:

@@ -111,8 +111,8 @@ ONE_OF_TWO: list[Row] = [
     ("fuel.line-routing @at_tank", f"{R}.frame.reaches = []", "open", f"{R}.at_tank."),
     ("fuel.line-routing lines @frame", f"{R}.frame.reaches = None", "open", f"{R}.frame.reaches"),
     # one axle of two, and the brakes of one end
-    ("gearing.gradeability", "driveline.axles.rear = None", "open", "driveline.axles.rear.driven"),
-    ("gearing.gradeability", "driveline.axles.front = None", "open", "driveline.axles.front.driven"),
+    ("driveline.axle-torque @axles.rear", "driveline.axles.rear = None", "open", "driveline.axles.rear.driven"),
+    ("driveline.axle-torque @axles.front", "driveline.axles.front = None", "open", "driveline.axles.front.driven"),
     (
         "chassis.unassisted-stop pedal-force",
         "vehicle.brakes.wheels.front = None",
