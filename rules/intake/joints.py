@@ -7,6 +7,7 @@ from typing import Any
 
 from swaplint.api import (
     Build,
+    OutsideRange,
     Practice,
     Verdict,
     advice,
@@ -248,7 +249,10 @@ def crankcase_vent(build: Build) -> Verdict:
 
 def _share(build: Build) -> float:
     """The stated blow-by as a share of the engine's air."""
-    return build.engine.breather.flow / max(q.volume_flow(build, case) for case in q.cases(build))
+    air = max(q.volume_flow(build, case) for case in q.cases(build))
+    if air == 0.0:
+        raise OutsideRange("an engine that draws no air has no blow-by")
+    return float(build.engine.breather.flow / air)
 
 
 def _doubtful(build: Build) -> Verdict:

@@ -469,6 +469,13 @@ class TestBreather:
         edits = {f"{BREATHER}.bore": "9 mm", "engine.breather.restriction_max": f"{limit:.2f} Pa"}
         assert advised(one("intake.crankcase-vent", edits)) == {f"{BREATHER}.bore": pytest.approx(fits)}
 
+    def test_an_engine_that_draws_no_air_breaks_nothing(self) -> None:
+        # it loses half of its power for each 100 m, and the one place lies 400 m up
+        derate = {"altitude_free": "0 m", "altitude_step": "100 m", "altitude_loss": "50 %"}
+        place = {"altitude": "400 m", "ambient": "20 degC"}
+        thin = {"engine.derate": derate, "build.design.points": {"pass": place}}
+        assert one("intake.crankcase-vent", thin).kind == "review"
+
     @pytest.mark.parametrize(
         ("edits", "level", "field"),
         [
