@@ -77,6 +77,9 @@ ROWS: list[Row] = [
     ("controls.ecm-feed ground-pins @engine.ecm", "electrics.ecm.ground_pins_used = 4", "review", "sheet has 3"),
     # lamps and control unit run all night; its feeds are made for 15 and 2 A, a quarter of that is 4.25
     (f"{COUNTED} never-off @loads.lamps", f"{LOADS}.lamps.duty_cruise = 49 %", "review", "on for 49 % of the night"),
+    (f"{COUNTED} never-off @loads.lamps", f"{LOADS}.lamps.duty_cruise = 50 %", "pass", ""),
+    # its port has 16 mm; a millimetre is nothing
+    ("cooling.external-circuit heater.heater-feed", "plumbing.hoses.heater_feed.bore = 17.1 mm", "fail warning", ""),
     (f"{COUNTED} never-off @loads.lamps", f"{LOADS}.lamps.current = 3.3 A", "review", "40 W and more"),
     (f"{COUNTED} never-off @loads.lamps", f"{LOADS}.lamps.current = 3.4 A", "pass", ""),
     (f"{COUNTED} never-off @loads.engine", f"{LOADS}.engine.duty_idle = 0 %", "review", "on for 0 % of the night"),
