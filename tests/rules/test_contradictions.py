@@ -72,6 +72,9 @@ ROWS: list[Row] = [
     # 265 N·m at 356.05 rad/s are 94.4 kW; of 820 kg/m3 20.7 L/h are 180 g/kWh
     ("fuel.supply-pump burn", "engine.fuel.burn = 20.5 L/h", "review", "g/kWh"),
     ("fuel.supply-pump feed-pump", "engine.fuel.burn = 21 L/h", "pass", ""),
+    # and 57.5 L/h are 500 g/kWh
+    ("fuel.supply-pump burn", "engine.fuel.burn = 58 L/h", "review", "180 g/kWh to 500 g/kWh"),
+    ("fuel.supply-pump feed-pump", "engine.fuel.burn = 57 L/h", "pass", ""),
     ("fuel.filtration injection", "engine.fuel_type = petrol", "review", "burn petrol, and its injection"),
     ("fuel.filtration injection", "engine.fuel.injection = port-petrol", "review", "No diesel engine has that"),
     ("controls.ecm-feed ground-pins @engine.ecm", "electrics.ecm.ground_pins_used = 4", "review", "sheet has 3"),

@@ -9,6 +9,7 @@ from swaplint.kit.trial import one, trial, value
 
 POWERS = {"pump": "0.61 kW", "compressor": "1.11 kW"}
 """A little more than half of what their parts take."""
+N2, N3 = "vehicle.category = N2; ", "vehicle.category = N3; "
 ROWS: list[Row] = [
     # The engine has 340 N·m at 2200 r/min and 265 N·m at 3400 r/min: 94.4 kW; 1.25 times that is 117.9 kW
     ("chassis.brake-duty descent", "engine.overrun.braking_power = 117 kW", "pass", ""),
@@ -109,6 +110,11 @@ ROWS: list[Row] = [
     ("mass.plate-sense category", "vehicle.category = N2", "review", "of category N2"),
     ("mass.plate-sense category", "vehicle.category = N2; vehicle.original.gvwr = 3600 kg", "pass", ""),
     ("mass.plate-sense category", "vehicle.mass.gvwr = 3500 kg", "pass", ""),
+    ("mass.plate-sense category", f"{N2}vehicle.mass.gvwr = 3500 kg", "review", "is a gross rating of N1"),
+    ("mass.plate-sense category", f"{N2}vehicle.mass.gvwr = 12000 kg", "pass", ""),
+    ("mass.plate-sense category", f"{N2}vehicle.mass.gvwr = 12001 kg", "review", "is a gross rating of N3"),
+    ("mass.plate-sense category", f"{N3}vehicle.mass.gvwr = 12000 kg", "review", "is a gross rating of N2"),
+    ("mass.plate-sense category", f"{N3}vehicle.mass.gvwr = 12001 kg", "pass", ""),
     ("mass.plate-sense category", "vehicle.mass.gvwr = 3510 kg", "review", "is a gross rating of N2"),
     # Nothing stated turns the steering pump
     (
@@ -131,6 +137,16 @@ ROWS: list[Row] = [
     ),
     # Neighbours of 250 and 340 N m; half of 250 is 125
     ("gearing.top-speed torque-curve", "engine.torque_curve[3].torque = 34 Nm", "review", "34 N m at 1400 r/min"),
+    ("gearing.top-speed torque-curve", "engine.torque_curve[3].torque = 124 Nm", "review", "124 N m at 1400 r/min"),
+    # 310 N m at 2800 r/min are the most then, and half of that power is 127.6 N m at 3400 r/min
+    ("gearing.top-speed torque-curve", "engine.torque_curve[6].torque = 127 Nm", "review", "half of the highest power"),
+    # 3400 r/min are 1.0198 times 3334 r/min: the point is that of rated speed
+    (
+        "gearing.top-speed torque-curve",
+        "engine.torque_curve[6].torque = 100 Nm; engine.speed.rated = 3334 r/min",
+        "review",
+        "at rated speed",
+    ),
     # 310 N m at 2800 r/min are 90.9 kW; 26.5 N m at 3400 r/min are 9.4 kW
     (
         "gearing.top-speed torque-curve",
@@ -259,9 +275,15 @@ def test_wishes_and_curves_that_agree_are_not_told() -> None:
     half = {f"plumbing.belts.accessory.pulleys.{name}.power": kw for name, kw in POWERS.items()}
     assert not [f for f in trial("chassis.belt-drive", half) if f.demand.startswith("power.")]
     # 126 N m is more than half of the lower neighbour; 1.99 times the higher one is 676 N m
-    for torque in ("126 Nm", "676 Nm"):
-        found = trial("gearing.top-speed", {"engine.torque_curve[3].torque": torque})
-        assert all(f.demand != "torque-curve" for f in found)
+    last, rated = "engine.torque_curve[6].torque", "engine.speed.rated"
+    for curve in (
+        {"engine.torque_curve[3].torque": "126 Nm"},
+        {"engine.torque_curve[3].torque": "676 Nm"},
+        {last: "128 Nm"},
+        # 3400 r/min are 1.0201 times 3333 r/min: nothing is stated at rated speed
+        {last: "100 Nm", rated: "3333 r/min"},
+    ):
+        assert all(f.demand != "torque-curve" for f in trial("gearing.top-speed", curve))
 
 
 def test_numbers_within_proportion_are_not_looked_at() -> None:
@@ -274,6 +296,9 @@ def test_numbers_within_proportion_are_not_looked_at() -> None:
     }
     for rule, edits in edge.items():
         assert all("sense" not in f.demand for f in trial(rule, edits)), rule
+    # a quarter of the trailer of 1500 kg
+    heavy = trial("mass.towbar", {"vehicle.towbar.nose_load_max": "375 kg"})
+    assert all("sense" not in f.demand for f in heavy)
 
 
 def test_a_steering_without_oil_and_a_cab_without_cooling_need_no_line() -> None:

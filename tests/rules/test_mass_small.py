@@ -6,7 +6,7 @@ import math
 from typing import Any
 
 import pytest
-from swaplint_rules.mass import engine_place, ledger  # type: ignore[import-not-found]
+from swaplint_rules.mass import engine_place, ledger, quantities  # type: ignore[import-not-found]
 
 from swaplint.build.view import View
 from swaplint.kit.edits import sound_spec
@@ -99,3 +99,11 @@ def test_a_towbar_is_asked_for_its_trailer_where_the_plate_leaves_room_for_one(t
 def test_a_battery_that_is_not_fitted_weighs_nothing() -> None:
     made = build({"electrics.batteries.second": {"fitted": False}})
     assert ledger._batteries(made)[0] == pytest.approx(23.0)
+
+
+def test_twin_tyres_carry_by_their_lower_load_index() -> None:
+    # ISO 4000-1 (from memory): load index 114 is 1180 kg, 112 is 1120 kg; 4·1120/(2·1180) = 1.8983
+    single = build({"driveline.tyres.load_index_dual": 112})
+    twins = build({"driveline.tyres.load_index_dual": 112, "driveline.tyres.count_rear": 4})
+    more = quantities.most_at_half(twins, "rear") / quantities.most_at_half(single, "rear")
+    assert more == pytest.approx(1.8983, rel=1e-4)
