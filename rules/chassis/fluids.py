@@ -43,7 +43,7 @@ SIGNS = {
     MINERAL: re.compile("atf|mineral|petroleum|iso7308|din51524|hlp|hvlp|isovg|hydraulicoil"),
 }
 """What in a standard's name tells of what a fluid is made of."""
-GRADES = {"dot3": 3.0, "dot4": 4.0, "dot51": 5.1}
+GRADES = ("dot3", "dot4", "dot51")
 """Brake fluids on glycol, in the order of their boiling points."""
 
 
@@ -205,9 +205,9 @@ def _boils_late_enough(fluid: Any, wetted: list[Any]) -> Verdict:
     return holds(True, "No part asks for a fluid that boils later.", on=f"{path_of(fluid)}.standards")
 
 
-def _grade(names: Iterable[str]) -> float | None:
-    """The lowest grade of brake fluid that a list names; None where it names none."""
-    grades = [grade for name in names for key, grade in GRADES.items() if squashed(name).startswith(key)]
+def _grade(names: Iterable[str]) -> int | None:
+    """The lowest grade of brake fluid that a list names, by its place in their order; None where it names none."""
+    grades = [order for name in names for order, key in enumerate(GRADES) if squashed(name).startswith(key)]
     return min(grades) if grades else None
 
 

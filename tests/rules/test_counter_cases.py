@@ -83,6 +83,7 @@ ROWS: list[Row] = [
     ("chassis.plausible-value @effort", "vehicle.steering.effort = 24 N", "review", "it would be 240 N"),
     # 38.8 kg at the spring balance are 380 N
     ("chassis.parking-brake control-force", "vehicle.brakes.parking.control_force = 38.8 N", "review", "be 380 N"),
+    ("chassis.parking-brake control-force", "vehicle.brakes.parking.control_force = 59 N", "review", "be 579 N"),
     ("chassis.parking-brake control-force", "vehicle.brakes.parking.control_force = 60 N", "pass", ""),
     (
         "chassis.parking-brake control-force",
