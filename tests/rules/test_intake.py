@@ -13,7 +13,7 @@ from swaplint.kit.trial import of_part, one, trial, value
 
 AIR, INTAKE = "engine.air", "plumbing.intake"
 FILTER, INLET, SENSOR, BREATHER = (f"{INTAKE}.{part}" for part in ("filter", "inlet", "flow_sensor", "breather"))
-PIPES = "plumbing.charge_air.pipes"
+PIPES, VENTED = "plumbing.charge_air.pipes", "engine.breather.flow"
 
 # The sound spec: 0.136 kg/s, 40 °C outside and 4 K warmer at the inlet; at 1500 m 0.95 of the power and, by ISO 2533,
 # 6.5·1.5 K cooler
@@ -468,6 +468,15 @@ class TestBreather:
         limit = self.drop(bore, 3.0) * factor
         edits = {f"{BREATHER}.bore": "9 mm", "engine.breather.restriction_max": f"{limit:.2f} Pa"}
         assert advised(one("intake.crankcase-vent", edits)) == {f"{BREATHER}.bore": pytest.approx(fits)}
+
+    @pytest.mark.parametrize(
+        ("blow_by", "doubtful"), [("16 L/min", True), ("16.5 L/min", False), ("404 L/min", False), ("405 L/min", True)]
+    )
+    def test_a_blow_by_that_no_engine_has(self, blow_by: str, doubtful: bool) -> None:
+        # 0.136·0.95 kg/s of air of 84.56 kPa and 307.4 K are 0.13483 m³/s; 0.2 and 5 % of that are 16.2 and 404.5 L/min
+        found = {finding.demand: finding.kind for finding in trial("intake.crankcase-vent", {VENTED: blow_by})}
+        assert ("blow-by" in found) is doubtful
+        assert found.get("blow-by", "review") == "review"
 
     def test_an_engine_that_draws_no_air_breaks_nothing(self) -> None:
         # it loses half of its power for each 100 m, and the one place lies 400 m up
